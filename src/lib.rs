@@ -1,0 +1,19 @@
+//! Evenfold: which feeding pen each housed, pregnant ewe goes to, and what the pen must be fed.
+//!
+//! | module | what it answers |
+//! |---|---|
+//! | [`quantity`], [`day`], [`problem`] | the vocabulary: units, civil days, what went wrong |
+//! | [`flock`], [`pen`] | plain records of ewes and pens |
+//! | [`requirement`] | what a ewe needs, by a published feeding standard |
+//! | [`solve`] | numbers only: exact splits, levels, local search, bounds |
+//! | [`sort`] | which pen each ewe goes to, and why |
+//! | [`io`] | text from outside to records and problems, and back |
+//! | [`farm`] | every question the command line and the page may ask |
+#![cfg_attr(target_arch = "wasm32", allow(unsafe_code))]
+
+pub mod day;
+pub mod farm;
+pub mod flock;
+pub mod pen;
+pub mod problem;
+pub mod quantity;
