@@ -17,3 +17,5 @@ pub mod flock;
 pub mod pen;
 pub mod problem;
 pub mod quantity;
+#[cfg(target_arch = "wasm32")]
+mod wasm;

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 /// The answer to "sort these files".
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(into_wasm_abi, missing_as_null))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum SortReply {
     /// Sorted; rows that could not be read are in `problems`.
@@ -225,7 +225,7 @@ pub struct ImpossibleView {
 
 /// One ewe, opened.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(into_wasm_abi, missing_as_null))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct EweView {
     /// Her tag.
     pub tag: String,
@@ -259,7 +259,7 @@ pub struct Fact {
 
 /// A line of the working.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(into_wasm_abi, missing_as_null))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct WorkingLine {
     /// How deep it stands: 0 for a result, 1 for what it is made of, and so on.
     pub depth: u8,

@@ -1,0 +1,76 @@
+//! The engine as the page sees it: translation only, no logic.
+//!
+//! Every method takes and returns typed values; the page's TypeScript types are generated from them.
+
+use crate::farm::settings::Settings;
+use crate::farm::view::{EweView, SortReply};
+use crate::farm::{DemoFiles, Farm};
+use tsify::{Ts, Tsify};
+use wasm_bindgen::JsError;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+getrandom::register_custom_getrandom!(refuse_entropy);
+
+/// linfa's crates ask for an entropy source although only seeded generators are used. Refusing proves it.
+fn refuse_entropy(_buffer: &mut [u8]) -> Result<(), getrandom::Error> {
+    Err(getrandom::Error::UNSUPPORTED)
+}
+
+/// One flock and its pens, sorted on request.
+#[wasm_bindgen]
+#[derive(Default)]
+pub struct Engine {
+    farm: Option<Farm>,
+}
+
+#[wasm_bindgen]
+impl Engine {
+    /// An engine with no flock yet.
+    #[wasm_bindgen(constructor)]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// The settings as they are until somebody changes them.
+    #[wasm_bindgen(js_name = defaultSettings)]
+    pub fn default_settings(&self) -> Result<Ts<Settings>, JsError> {
+        Ok(Settings::default().into_ts()?)
+    }
+
+    /// The invented demo farm: its files and the day on which to sort it.
+    #[wasm_bindgen(js_name = demoFiles)]
+    pub fn demo_files(&self) -> Result<Ts<DemoFiles>, JsError> {
+        Ok(DemoFiles::new().into_ts()?)
+    }
+
+    /// Reads the files, sets faulty rows aside, and sorts the rest.
+    pub fn sort(
+        &mut self,
+        flock: &[u8],
+        pens: &[u8],
+        groups: Option<Vec<u8>>,
+        settings: Ts<Settings>,
+    ) -> Result<Ts<SortReply>, JsError> {
+        let (farm, reply) = Farm::sort(flock, pens, groups.as_deref(), &settings.to_rust()?);
+        self.farm = farm;
+        Ok(reply.into_ts()?)
+    }
+
+    /// One ewe of the last sort, opened; nothing where there is no such ewe.
+    pub fn ewe(&self, tag: &str) -> Result<Option<Ts<EweView>>, JsError> {
+        let ewe = self.farm.as_ref().and_then(|farm| farm.ewe(tag));
+        Ok(ewe.map(|ewe| ewe.into_ts()).transpose()?)
+    }
+
+    /// The last sort as the JSON document that the command line prints.
+    #[wasm_bindgen(js_name = documentJson)]
+    pub fn document_json(&self) -> Option<String> {
+        self.farm.as_ref().map(Farm::document_json)
+    }
+
+    /// The list of one pen of the last sort as CSV, or of all pens where no name is given.
+    #[wasm_bindgen(js_name = penCsv)]
+    pub fn pen_csv(&self, pen: Option<String>) -> Option<String> {
+        self.farm.as_ref().and_then(|farm| farm.pen_csv(pen.as_deref()))
+    }
+}
