@@ -57,6 +57,17 @@ impl Day {
     }
 }
 
+/// The order of day and month in dates such as 03/04/2027.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[serde(rename_all = "snake_case")]
+pub enum DateOrder {
+    /// Day first: 3 April.
+    Dmy,
+    /// Month first: 4 March.
+    Mdy,
+}
+
 /// The months' English names, January first.
 pub const MONTHS: [&str; 12] = [
     "January",

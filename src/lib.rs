@@ -17,5 +17,8 @@ pub mod flock;
 pub mod pen;
 pub mod problem;
 pub mod quantity;
+pub mod requirement;
+pub mod solve;
+pub mod sort;
 #[cfg(target_arch = "wasm32")]
 mod wasm;

@@ -4,6 +4,7 @@
 
 use crate::farm::settings::DateOrder;
 use crate::problem::Problem;
+use crate::requirement::WorkingLine;
 use serde::Serialize;
 
 /// The answer to "sort these files".
@@ -255,24 +256,6 @@ pub struct Fact {
     pub value: String,
     /// "not scored: the mean of her class" or empty.
     pub note: String,
-}
-
-/// A line of the working.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
-pub struct WorkingLine {
-    /// How deep it stands: 0 for a result, 1 for what it is made of, and so on.
-    pub depth: u8,
-    /// "Energy for the lambs".
-    pub name: String,
-    /// "E_c = 0.25 · W_o · E_t · 0.07372 · e^(−0.00643 t)".
-    pub formula: String,
-    /// "0.25 · 8.6 · 40.1 …".
-    pub values: String,
-    /// "1.92 MJ a day".
-    pub result: String,
-    /// "AFRC 1993 …", and how certain it is.
-    pub source: String,
 }
 
 /// What a pen would mean for a ewe.

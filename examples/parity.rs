@@ -1,0 +1,265 @@
+//! The cases of `tests/parity.mjs` and the native engine's answers to them, one JSON line for each case.
+//!
+//! `parity --cases` prints the cases, `parity` the answers. The cases are the demo farm and flocks drawn from
+//! seeds: from 1 to 400 ewes in 1 to 8 pens, tidy and untidy lists, pens alike and unlike, some impossible.
+
+use evenfold::day::Day;
+use evenfold::farm::settings::{DateOrder, Keep, Settings, System};
+use evenfold::farm::view::{EweView, SortReply};
+use evenfold::farm::{DemoFiles, Farm};
+use serde::Serialize;
+use std::fmt::Write as _;
+
+/// How many flocks are drawn.
+const DRAWN: u64 = 50;
+
+/// One question to the engine.
+#[derive(Serialize)]
+struct Case {
+    name: String,
+    flock: String,
+    pens: String,
+    groups: Option<String>,
+    settings: Settings,
+    /// The ewes to open afterwards.
+    open: Vec<String>,
+}
+
+/// All that the engine says to it.
+#[derive(Serialize)]
+struct Answer {
+    reply: SortReply,
+    document: Option<String>,
+    ewes: Vec<Option<EweView>>,
+    csv: Option<String>,
+}
+
+fn main() {
+    let only_cases = std::env::args().any(|argument| argument == "--cases");
+    for case in cases() {
+        let line =
+            if only_cases { serde_json::to_string(&case) } else { serde_json::to_string(&answer(&case)) };
+        println!("{}", line.expect("cases and answers are plain values"));
+    }
+}
+
+fn answer(case: &Case) -> Answer {
+    let groups = case.groups.as_deref().map(str::as_bytes);
+    let (farm, reply) = Farm::sort(case.flock.as_bytes(), case.pens.as_bytes(), groups, &case.settings);
+    let farm = farm.as_ref();
+    Answer {
+        reply,
+        document: farm.map(Farm::document_json),
+        ewes: case.open.iter().map(|tag| farm.and_then(|farm| farm.ewe(tag))).collect(),
+        csv: farm.and_then(|farm| farm.pen_csv(None)),
+    }
+}
+
+fn cases() -> Vec<Case> {
+    let mut cases =
+        vec![demo("demo", None), demo("demo for a day", Some(1)), demo("demo for a week", Some(7))];
+    cases.extend((0..DRAWN).map(drawn));
+    cases
+}
+
+fn demo(name: &str, period_days: Option<u32>) -> Case {
+    let files = DemoFiles::new();
+    let on = Day::from_iso(&files.on).expect("the demo's day is an ISO date");
+    let tags = files.flock.lines().filter_map(|line| line.split([',', ';']).next());
+    let open = tags.skip(1).step_by(60).map(str::to_owned).collect();
+    let settings = Settings { on, period_days, ..Settings::default() };
+    Case {
+        name: name.to_owned(),
+        flock: files.flock,
+        pens: files.pens,
+        groups: Some(files.groups),
+        settings,
+        open,
+    }
+}
+
+/// Numbers that look random and are the same everywhere: Steele, Lea and Flood's splitmix64, 2014.
+struct Draw(u64);
+
+impl Draw {
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    fn from_to(&mut self, least: u64, most: u64) -> u64 {
+        least + self.next() % (most - least + 1)
+    }
+
+    fn chance(&mut self, percent: u64) -> bool {
+        self.from_to(1, 100) <= percent
+    }
+
+    fn pick<'a, T: ?Sized>(&mut self, from: &[&'a T]) -> &'a T {
+        from[self.from_to(0, from.len() as u64 - 1) as usize]
+    }
+}
+
+fn drawn(seed: u64) -> Case {
+    let mut draw = Draw(seed);
+    let head = match seed {
+        0 => 1,
+        1 => 400,
+        _ if draw.chance(40) => draw.from_to(2, 30),
+        _ => draw.from_to(31, 400),
+    };
+    let dates = *draw.pick(&[&Dates::Iso, &Dates::Iso, &Dates::DayFirst, &Dates::MonthFirst]);
+    let flock = flock(&mut draw, head, dates);
+    let pens = pens(&mut draw, head);
+    let groups = draw.chance(70).then(|| groups(dates));
+    // Without an order, some lists raise the question which one is meant.
+    let order = match dates {
+        Dates::Iso => None,
+        Dates::DayFirst => draw.chance(80).then_some(DateOrder::Dmy),
+        Dates::MonthFirst => draw.chance(80).then_some(DateOrder::Mdy),
+    };
+    let mut settings = Settings {
+        on: Day::of(2027, 2, draw.from_to(1, 20) as i8).expect("February has 20 days"),
+        period_days: *draw.pick(&[&None, &Some(1), &Some(7)]),
+        dates: order,
+        system: *draw.pick(&[&System::Lowland, &System::Upland, &System::Hill]),
+        min_head: draw.from_to(1, 6) as u32,
+        ..Settings::default()
+    };
+    if draw.chance(30) {
+        (settings.under, settings.over) = (draw.from_to(1, 9) as f64, 1.0 + draw.from_to(0, 9) as f64 / 10.0);
+    }
+    if draw.chance(30) {
+        settings.horned_trough_percent = draw.from_to(0, 25) as f64;
+        settings.diet_me_mj_per_kg_dm = 10.0 + draw.from_to(0, 20) as f64 / 10.0;
+    }
+    for _ in 0..if draw.chance(30) { draw.from_to(1, 3) } else { 0 } {
+        settings.keep.push(Keep { tag: tag(draw.from_to(0, head)), pen: pen_name(draw.from_to(0, 3)) });
+    }
+    let open = vec![tag(0), tag(head / 2), tag(head - 1), "no such ewe".to_owned()];
+    Case { name: format!("drawn from seed {seed}: {head} ewes"), flock, pens, groups, settings, open }
+}
+
+/// How a list writes its days.
+#[derive(Clone, Copy)]
+enum Dates {
+    Iso,
+    DayFirst,
+    MonthFirst,
+}
+
+impl Dates {
+    fn write(self, month: u64, day: u64) -> String {
+        match self {
+            Self::Iso => format!("2027-{month:02}-{day:02}"),
+            Self::DayFirst => format!("{day:02}/{month:02}/2027"),
+            Self::MonthFirst => format!("{month:02}/{day:02}/2027"),
+        }
+    }
+}
+
+fn tag(number: u64) -> String {
+    format!("{:04}", 17 * number + 3)
+}
+
+fn pen_name(number: u64) -> String {
+    char::from(b'A' + number as u8).to_string()
+}
+
+/// A flock list as people keep them: columns left out, cells left empty, commas or points in figures.
+fn flock(draw: &mut Draw, head: u64, dates: Dates) -> String {
+    let comma = draw.chance(25);
+    let between = if comma { ";" } else { "," };
+    let figure = |tenths: u64, of: u64| {
+        let text = format!("{}", tenths as f64 / of as f64);
+        if comma { text.replace('.', ",") } else { text }
+    };
+    let missing = *draw.pick(&[&0, &5, &30]);
+    let (aged, weighed, quarters, last_month) =
+        (draw.chance(70), draw.chance(70), draw.chance(30), draw.from_to(3, 4));
+    let mut text = ["tag", "litter", "condition", "due", "group"].join(between);
+    for (column, there) in [("age", aged), ("weight_kg", weighed)] {
+        if there {
+            write!(text, "{between}{column}").expect("a string takes all text");
+        }
+    }
+    text.push_str(between);
+    text.push_str("shorn\n");
+    let even = draw.chance(15);
+    for number in 0..head {
+        let mut cells = vec![
+            draw.pick(&["1", "2", "2", "2", "3", "twins", "single", "4", "0"]).to_owned(),
+            if quarters { figure(draw.from_to(5, 17), 4) } else { figure(draw.from_to(3, 8), 2) },
+            dates.write(draw.from_to(2, last_month), draw.from_to(1, 28)),
+            draw.pick(&["red", "blue", "green", "purple"]).to_owned(),
+        ];
+        if aged {
+            cells.push(draw.pick(&["mature", "mature", "shearling", "ewe lamb"]).to_owned());
+        }
+        if weighed {
+            cells.push(if even { figure(70, 1) } else { figure(draw.from_to(400, 950), 10) });
+        }
+        cells.push(draw.pick(&["", "", "yes", "no"]).to_owned());
+        // Most ewes have a day or a group; some have both, some neither.
+        let empty = if draw.chance(50) { 3 } else { 2 };
+        cells[empty].clear();
+        for cell in &mut cells {
+            if draw.chance(missing) {
+                cell.clear();
+            }
+        }
+        // Now and then a row that nobody can read.
+        if draw.chance(1) {
+            cells[1] = "fat".to_owned();
+        }
+        writeln!(text, "{}{between}{}", tag(number), cells.join(between)).expect("a string takes all text");
+    }
+    text
+}
+
+/// Pens for `head` ewes: with room to spare, just enough, or too little.
+fn pens(draw: &mut Draw, head: u64) -> String {
+    let count = draw.from_to(1, 8);
+    let room = *draw.pick(&[&70, &95, &110, &120, &140, &200]);
+    let (alike, plain) = (draw.chance(40), draw.chance(50));
+    let mut text = "pen,trough_m,places,area_m2,feeding,floor,blocked_corners,only,not,max_head\n".to_owned();
+    for number in 0..count {
+        let share = if alike { 100 } else { draw.from_to(50, 150) };
+        // Half a metre of trough and a metre and a half of floor for each of its share of ewes, and some more.
+        let ewes = (head * room * share).div_ceil(count * 10_000).max(1);
+        let places = !plain && draw.chance(25);
+        let trough = if places { String::new() } else { format!("{:.1}", ewes as f64 * 0.5) };
+        let places = if places { ewes.to_string() } else { String::new() };
+        let (feeding, floor, corners, only, not, most) = if plain {
+            ("restricted", "straw", "0", "", "", "")
+        } else {
+            (
+                draw.pick(&["restricted", "restricted", "always"]),
+                draw.pick(&["straw", "straw", "slats"]),
+                draw.pick(&["0", "0", "1", "2"]),
+                draw.pick(&["", "", "", "", "ewe lamb"]),
+                draw.pick(&["", "", "", "", "ewe lamb"]),
+                draw.pick(&["", "", "", "40", "60"]),
+            )
+        };
+        let area = ewes as f64 * 1.5;
+        let name = pen_name(number);
+        writeln!(text, "{name},{trough},{places},{area:.1},{feeding},{floor},{corners},{only},{not},{most}")
+            .expect("a string takes all text");
+    }
+    text
+}
+
+fn groups(dates: Dates) -> String {
+    let row = |group: &str, first, last, of: &str| format!("{group},{first},{last},{of}\n");
+    [
+        "group,first_day,last_day,of\n".to_owned(),
+        row("red", dates.write(3, 1), dates.write(3, 17), "due"),
+        row("blue", dates.write(3, 18), dates.write(4, 3), "due"),
+        row("green", "2026-10-20".to_owned(), "2026-11-05".to_owned(), "service"),
+    ]
+    .concat()
+}

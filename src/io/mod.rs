@@ -1,0 +1,66 @@
+//! Text and bytes from outside to records and problems, and back. Nothing after this room parses a string.
+//!
+//! | function | what it reads or writes |
+//! |---|---|
+//! | [`flock()`] | the flock list: one ewe a row |
+//! | [`pens()`] | the pens: one a row |
+//! | [`groups()`] | the mating groups: one a row |
+//! | [`pen_list::write`] | any list, as CSV |
+//!
+//! Files are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
+//! Columns may stand in any order and have any of several names. Whatever can be read two ways is refused or
+//! asked, never guessed; every row that holds anything is either a record or named as faulty.
+//!
+//! # Codes of problems
+//!
+//! | code | about | what is wrong |
+//! |---|---|---|
+//! | `not-a-csv` | file | a spreadsheet file, PDF or anything else that is not text |
+//! | `read-as-windows-1252` | file | a note: the text was not UTF-8 |
+//! | `empty-file`, `no-rows` | file | nothing in it, or nothing below the header |
+//! | `column-missing`, `duplicate-column` | file | a column that is needed is not there, or is there twice |
+//! | `wrong-unit` | file | a column is in a unit other than ours |
+//! | `unknown-columns` | file | a note: columns that mean nothing to us |
+//! | `date-order-unclear` | file | day first or month first: the column does not tell |
+//! | `date-order-mixed` | file | a warning: dates of both orders stand in one file |
+//! | `groups-file-missing` | file | mating groups are named, but no groups file was given |
+//! | `broken-quotes`, `cell-count` | row | the row cannot be split into its cells |
+//! | `tag-missing`, `duplicate-tag`, `duplicate-eid` | row | whom it is about is unclear |
+//! | `tags-alike` | row | a warning: two tags differ only by zeros in front, case or blanks |
+//! | `identifier-rounded`, `spreadsheet-error` | cell | a spreadsheet destroyed what stood there |
+//! | `eid-length`, `eid-maybe-rounded` | cell | a warning: the identifier looks damaged |
+//! | `not-a-number`, `number-unclear` | cell | no figure, or one that can be read two ways |
+//! | `out-of-range`, `unlikely` | cell | a figure that cannot be, or (a warning) hardly ever is |
+//! | `condition-not-quarter` | cell | a condition score between the quarters |
+//! | `litter-unknown`, `age-unknown`, `not-yes-or-no` | cell | a word that is not known |
+//! | `feeding-unknown`, `floor-unknown`, `days-of-unknown` | cell | likewise |
+//! | `not-a-date`, `date-no-such-day`, `date-year`, `date-two-digit-year` | cell | no date, or not a whole one |
+//! | `date-day-number` | cell | a spreadsheet's count of days |
+//! | `date-against-order` | cell | it can only be read in the order that the other dates do not have |
+//! | `group-unknown`, `due-outside-group` | cell | no such group; (a warning) her day is far from her group's |
+//! | `pen-missing`, `duplicate-pen`, `pens-alike` | row | a pen without a name, or a name twice, or (a warning) nearly so |
+//! | `face-missing`, `face-twice`, `area-missing` | row | not exactly one feed face, or no floor |
+//! | `corners-without-trough` | cell | corners are blocked where there is no trough |
+//! | `pen-takes-none` | row | `only` and `not` leave no age class |
+//! | `group-missing`, `duplicate-group`, `day-missing` | row | a mating group without its name or days |
+//! | `days-reversed`, `long-window` | row | the last day comes first; (a warning) more than 60 days |
+
+mod column;
+mod date;
+mod fault;
+mod flock;
+mod groups;
+mod identity;
+mod number;
+pub mod pen_list;
+mod pens;
+mod question;
+mod sheet;
+mod table;
+mod text;
+mod words;
+
+pub use flock::{FaultyRow, FlockReading, flock};
+pub use groups::groups;
+pub use pens::pens;
+pub use question::DateAmbiguity;

@@ -1,0 +1,363 @@
+//! One of our files, opened: which columns it has, and its rows laid out under them.
+
+use crate::day::DateOrder;
+use crate::io::column::{self, Column, Header, Meaning};
+use crate::io::fault::{Fault, RowProblems, quoted};
+use crate::io::table::{self, Broken, Line};
+use crate::io::text;
+use crate::problem::{Problem, Severity};
+use std::borrow::Cow;
+
+/// Which file it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    Flock,
+    Pens,
+    Groups,
+}
+
+impl Kind {
+    const ALL: [Self; 3] = [Self::Flock, Self::Pens, Self::Groups];
+
+    /// Its name in problems.
+    pub(super) const fn name(self) -> &'static str {
+        match self {
+            Self::Flock => "flock",
+            Self::Pens => "pens",
+            Self::Groups => "groups",
+        }
+    }
+
+    pub(super) const fn columns(self) -> &'static [Column] {
+        match self {
+            Self::Flock => column::FLOCK,
+            Self::Pens => column::PENS,
+            Self::Groups => column::GROUPS,
+        }
+    }
+
+    /// Columns without which nothing can be read; of each inner list one is enough.
+    const fn required(self) -> &'static [&'static [&'static str]] {
+        match self {
+            Self::Flock => &[&["tag"]],
+            Self::Pens => &[&["pen"], &["trough_m", "places"], &["area_m2"]],
+            Self::Groups => &[&["group"], &["first_day"], &["last_day"], &["of"]],
+        }
+    }
+
+    /// A problem of the whole file.
+    pub(super) fn problem(self, severity: Severity, fault: Fault) -> Problem {
+        let subject = format!("{} file", self.name());
+        let problem = Problem::new(severity, fault.code, subject, fault.message, fault.hint);
+        Problem { file: Some(self.name().to_owned()), ..problem }
+    }
+}
+
+/// The delimiters, and what to call them. The first of equals wins.
+const DELIMITERS: [(u8, &str); 3] = [(b',', "comma"), (b';', "semicolon"), (b'\t', "tab")];
+
+/// A file under its header.
+#[derive(Debug)]
+pub(super) struct Sheet<'a> {
+    pub(super) kind: Kind,
+    /// The rows below the header which are not blank.
+    pub(super) rows: Vec<Line<'a>>,
+    /// Where each of our columns stands.
+    places: Vec<(&'static str, usize)>,
+    /// Columns that mean nothing to us: where they stand and what they are called.
+    pub(super) unknown: Vec<(usize, String)>,
+    /// The order of day and month that the header states, where it does.
+    pub(super) stated_order: Option<DateOrder>,
+    /// Fewest and most cells that a row may have; nameless columns at the end may be left out.
+    widths: (usize, usize),
+    delimiter: &'static str,
+    /// Whether some figure is plainly written with a decimal comma, so that a point may part thousands.
+    pub(super) decimal_comma: bool,
+}
+
+/// Opens a file. What is wrong or worth knowing is added to `problems`; nothing is returned where no row can
+/// be read at all.
+pub(super) fn open<'a>(kind: Kind, text: &'a str, problems: &mut Vec<Problem>) -> Option<Sheet<'a>> {
+    match lay_out(kind, text) {
+        Ok(sheet) => {
+            problems.extend(sheet.note_on_unknown());
+            if sheet.rows.is_empty() {
+                let fault = Fault::new(
+                    "no-rows",
+                    "The file has a header but no rows below it.",
+                    "Check that the right file was given, and that it was exported whole.",
+                );
+                problems.push(kind.problem(Severity::Error, fault));
+            }
+            Some(sheet)
+        }
+        Err(faults) => {
+            problems.extend(faults.into_iter().map(|fault| kind.problem(Severity::Error, fault)));
+            None
+        }
+    }
+}
+
+/// The text of a file; what is wrong or worth knowing is added to `problems`.
+pub(super) fn decode<'a>(kind: Kind, bytes: &'a [u8], problems: &mut Vec<Problem>) -> Option<Cow<'a, str>> {
+    match text::decode(kind, bytes) {
+        Ok(decoded) => {
+            problems.extend(decoded.note);
+            Some(decoded.text)
+        }
+        Err(problem) => {
+            problems.push(problem);
+            None
+        }
+    }
+}
+
+fn lay_out(kind: Kind, text: &str) -> Result<Sheet<'_>, Vec<Fault>> {
+    let (text, stated) = stated_delimiter(text);
+    let empty = || {
+        vec![Fault::new("empty-file", "The file is empty.", "Check that the right file was given, and export it again.")]
+    };
+    let (delimiter, name) = stated.or_else(|| likely_delimiter(kind, text)).ok_or_else(empty)?;
+    let mut lines = table::split(text, delimiter).filter(|line| !line.is_blank());
+    let header = lines.next().ok_or_else(empty)?;
+    if header.broken.is_some() {
+        return Err(vec![broken_quotes(header.broken)]);
+    }
+    let names: Vec<String> = header.cells.iter().map(|cell| cell.trim().to_owned()).collect();
+    let (places, unused) = places(kind, &names)?;
+    let stated_order = places.iter().find_map(|&(_, place)| Header::of(names.get(place)?).date_order());
+    let rows: Vec<Line<'_>> = lines.collect();
+    let is_used = |place: usize| {
+        rows.iter().any(|row| row.cells.get(place).is_some_and(|cell| !cell.trim().is_empty()))
+    };
+    let unknown = unused
+        .into_iter()
+        .filter_map(|place| match names.get(place).map(String::as_str) {
+            Some("") => is_used(place).then(|| (place, format!("column {}", place + 1))),
+            name => name.map(|name| (place, name.to_owned())),
+        })
+        .collect();
+    let named = names.iter().rposition(|name| !name.is_empty()).map_or(0, |last| last + 1);
+    let mut sheet = Sheet {
+        kind,
+        rows,
+        places,
+        unknown,
+        stated_order,
+        widths: (named, names.len()),
+        delimiter: name,
+        decimal_comma: false,
+    };
+    sheet.decimal_comma = sheet.writes_decimal_commas();
+    Ok(sheet)
+}
+
+/// Spreadsheets may state the delimiter in a line of its own, `sep=;`, which they do not count as a row.
+fn stated_delimiter(text: &str) -> (&str, Option<(u8, &'static str)>) {
+    let stated = text.strip_prefix("sep=").and_then(|rest| {
+        let found = DELIMITERS.into_iter().find(|&(delimiter, _)| rest.as_bytes().first() == Some(&delimiter))?;
+        let rest = rest.get(1..)?;
+        let rest = rest.strip_prefix("\r\n").or_else(|| rest.strip_prefix(['\n', '\r']))?;
+        Some((rest, Some(found)))
+    });
+    stated.unwrap_or((text, None))
+}
+
+/// The delimiter under which the header has the most columns that we know, then the most columns at all.
+fn likely_delimiter(kind: Kind, text: &str) -> Option<(u8, &'static str)> {
+    let mut best = None;
+    for (delimiter, name) in DELIMITERS {
+        let header = table::split(text, delimiter).find(|line| !line.is_blank())?;
+        let known = |cell: &&Cow<'_, str>| Header::of(cell).meaning(kind.columns()) != Meaning::Unknown;
+        let score = (header.cells.iter().filter(known).count(), header.cells.len());
+        if best.is_none_or(|(most, _)| score > most) {
+            best = Some((score, (delimiter, name)));
+        }
+    }
+    best.map(|(_, delimiter)| delimiter)
+}
+
+type Places = (Vec<(&'static str, usize)>, Vec<usize>);
+
+/// Where each of our columns stands, and which places are left over.
+fn places(kind: Kind, names: &[String]) -> Result<Places, Vec<Fault>> {
+    let columns = kind.columns();
+    let meanings: Vec<Meaning> = names.iter().map(|name| Header::of(name).meaning(columns)).collect();
+    let mut faults = Vec::new();
+    let mut found = Vec::new();
+    let named = |wanted: &Meaning| -> Vec<usize> {
+        (0..meanings.len()).filter(|&place| meanings.get(place) == Some(wanted)).collect()
+    };
+    for (index, column) in columns.iter().enumerate() {
+        let own = named(&Meaning::OwnName(index));
+        // Our own name is surer than another spelling, which then is a column that means nothing to us.
+        let candidates = if own.is_empty() { named(&Meaning::Spelling(index)) } else { own };
+        match candidates.as_slice() {
+            [] => {}
+            [place] => found.push((column.name, *place)),
+            [first, second, ..] => {
+                let (first, second) = (names.get(*first), names.get(*second));
+                faults.push(duplicate_column(column, first.map(String::as_str), second.map(String::as_str)));
+            }
+        }
+    }
+    for meaning in &meanings {
+        if let Meaning::WrongUnit { column, unit } = meaning
+            && let Some(column) = columns.get(*column)
+        {
+            faults.push(wrong_unit(column, unit));
+        }
+    }
+    if faults.is_empty() {
+        let has = |name: &&str| found.iter().any(|(column, _)| column == name);
+        let missing = kind.required().iter().filter(|any| !any.iter().any(|name| has(&name)));
+        faults.extend(missing.map(|any| missing_column(kind, any, names)));
+    }
+    let unused = (0..names.len()).filter(|place| !found.iter().any(|(_, used)| used == place)).collect();
+    if faults.is_empty() { Ok((found, unused)) } else { Err(faults) }
+}
+
+fn duplicate_column(column: &Column, first: Option<&str>, second: Option<&str>) -> Fault {
+    let names = (quoted(first.unwrap_or_default()), quoted(second.unwrap_or_default()));
+    Fault::new(
+        "duplicate-column",
+        format!("Two columns could both be '{}': {} and {}.", column.name, names.0, names.1),
+        format!("Name the one to use '{}', and the other something else, or take it out.", column.name),
+    )
+}
+
+fn wrong_unit(column: &Column, unit: &str) -> Fault {
+    let ours = column.units.first().copied().unwrap_or_default();
+    Fault::new(
+        "wrong-unit",
+        format!("The column for '{}' is in {unit}; it is wanted in {ours}.", column.name),
+        format!("Convert the figures to {ours} in your spreadsheet and name the column '{}'.", column.name),
+    )
+}
+
+fn missing_column(kind: Kind, any: &[&str], names: &[String]) -> Fault {
+    let wanted = any.iter().map(|name| format!("'{name}'")).collect::<Vec<_>>().join(" or ");
+    let known = |other: Kind| {
+        names.iter().filter(|name| Header::of(name).meaning(other.columns()) != Meaning::Unknown).count()
+    };
+    let likelier = Kind::ALL.into_iter().filter(|&other| known(other) > known(kind)).max_by_key(|&o| known(o));
+    let hint = match likelier {
+        Some(other) => format!(
+            "These look like the columns of the {} file: check that each file was given in its place.",
+            other.name()
+        ),
+        None => {
+            let found = list(names.iter().filter(|name| !name.is_empty()).map(String::as_str));
+            format!("The first row must name the columns. It has {found}.")
+        }
+    };
+    Fault::new("column-missing", format!("There is no column {wanted}."), hint)
+}
+
+/// Names in quotes, at most eight of them.
+fn list<'n>(names: impl Iterator<Item = &'n str>) -> String {
+    const MOST: usize = 8;
+    let names: Vec<&str> = names.collect();
+    let shown = names.iter().take(MOST).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
+    match names.len() {
+        0 => "no names".to_owned(),
+        all if all > MOST => format!("{shown} and {} more", all - MOST),
+        _ => shown,
+    }
+}
+
+fn broken_quotes(broken: Option<Broken>) -> Fault {
+    let message = match broken {
+        Some(Broken::TextAfterQuote) => "Text stands between a closing quote and the next cell.",
+        _ => "A cell begins with a quote that is never closed.",
+    };
+    Fault::new(
+        "broken-quotes",
+        message,
+        "Take the quote out of the cell in your spreadsheet, or save the file as CSV again.",
+    )
+}
+
+impl<'a> Sheet<'a> {
+    /// Whether the file has this column of ours.
+    pub(super) fn has(&self, column: &str) -> bool {
+        self.place(column).is_some()
+    }
+
+    /// The cell of a column of ours, white space around it taken off; empty where there is none.
+    pub(super) fn cell<'l>(&self, line: &'l Line<'a>, column: &str) -> &'l str {
+        self.place(column).and_then(|place| line.cells.get(place)).map_or("", |cell| cell.trim())
+    }
+
+    /// The cells of columns that mean nothing to us, where something stands in them.
+    pub(super) fn extra(&self, line: &Line<'a>) -> Vec<(String, String)> {
+        let cell = |place: usize| line.cells.get(place).filter(|cell| !cell.trim().is_empty());
+        let kept = self.unknown.iter().filter_map(|(place, name)| {
+            cell(*place).map(|cell| (name.clone(), cell.clone().into_owned()))
+        });
+        kept.collect()
+    }
+
+    /// The cell even of a row with too many or too few cells, where that cannot have shifted it.
+    pub(super) fn surely(&self, line: &Line<'a>, column: &str) -> Option<String> {
+        let in_place = self.place(column) == Some(0) || !self.is_ragged(line);
+        let cell = if line.broken.is_none() && in_place { self.cell(line, column) } else { "" };
+        (!cell.is_empty()).then(|| cell.to_owned())
+    }
+
+    /// Says what is wrong with the row's build; `true` where its cells stand under their columns.
+    pub(super) fn is_sound(&self, line: &Line<'a>, problems: &mut RowProblems<'_>) -> bool {
+        if line.broken.is_some() {
+            let found = line.cells.first().map(|cell| cell.clone().into_owned());
+            problems.whole_row(found, broken_quotes(line.broken));
+            return false;
+        }
+        if self.is_ragged(line) {
+            problems.whole_row(None, self.ragged(line.cells.len()));
+            return false;
+        }
+        true
+    }
+
+    fn ragged(&self, cells: usize) -> Fault {
+        let (least, most) = self.widths;
+        let (one, delimiter) = (if cells == 1 { "cell" } else { "cells" }, self.delimiter);
+        let hint = if cells > most {
+            let decimal = if delimiter == "comma" { ", and so must a figure with a decimal comma" } else { "" };
+            format!("A cell that holds a {delimiter} must stand in quotes{decimal}. Saving as CSV again does that.")
+        } else {
+            "Fill up the row with empty cells, or save the file as CSV again.".to_owned()
+        };
+        let named = if cells > most { most } else { least };
+        Fault::new("cell-count", format!("This row has {cells} {one}; the header has {named}."), hint)
+    }
+
+    fn is_ragged(&self, line: &Line<'a>) -> bool {
+        !(self.widths.0..=self.widths.1).contains(&line.cells.len())
+    }
+
+    fn place(&self, column: &str) -> Option<usize> {
+        self.places.iter().find(|(name, _)| *name == column).map(|&(_, place)| place)
+    }
+
+    fn writes_decimal_commas(&self) -> bool {
+        let numeric = |name: &str| self.kind.columns().iter().any(|c| c.name == name && !c.units.is_empty());
+        let figures = self.places.iter().filter(|(name, _)| numeric(name) || *name == "condition");
+        figures.into_iter().any(|&(_, place)| {
+            let mut cells = self.rows.iter().filter_map(|row| row.cells.get(place));
+            cells.any(|cell| crate::io::number::has_decimal_comma(cell))
+        })
+    }
+
+    fn note_on_unknown(&self) -> Option<Problem> {
+        let names = list(self.unknown.iter().map(|(_, name)| name.as_str()));
+        let message = match self.unknown.len() {
+            0 => return None,
+            1 => format!("One column is not used here: {names}."),
+            several => format!("{several} columns are not used here: {names}."),
+        };
+        let ours = self.kind.columns().iter().map(|column| column.name).collect::<Vec<_>>().join(", ");
+        let hint = format!("Nothing needs to be done. The columns that are used are {ours}.");
+        Some(self.kind.problem(Severity::Note, Fault::new("unknown-columns", message, hint)))
+    }
+}

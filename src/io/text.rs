@@ -1,0 +1,85 @@
+//! Bytes to text: which encoding it is, and whether it is text at all.
+
+use crate::io::sheet::Kind;
+use crate::problem::{Problem, Severity};
+use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
+use std::borrow::Cow;
+
+/// The text of a file, and what is worth knowing about how it was decoded.
+pub(super) struct Text<'a> {
+    pub(super) text: Cow<'a, str>,
+    pub(super) note: Option<Problem>,
+}
+
+/// First bytes of files that are often given by mistake, what they are, and what to do instead.
+///
+/// The signatures are those that the formats' specifications give for the start of a file.
+const NOT_TEXT: [(&[u8], &str, &str); 10] = [
+    (b"PK", "a spreadsheet file (XLSX or ODS)", SAVE_AS_CSV),
+    (b"\xD0\xCF\x11\xE0", "an old spreadsheet file (XLS)", SAVE_AS_CSV),
+    (b"%PDF", "a PDF", EXPORT_AS_CSV),
+    (b"{\\rtf", "a word processor's file (RTF)", EXPORT_AS_CSV),
+    (b"<!DOCTYPE", "a web page", EXPORT_AS_CSV),
+    (b"<html", "a web page", EXPORT_AS_CSV),
+    (b"<?xml", "an XML file", EXPORT_AS_CSV),
+    (b"\x1F\x8B", "a compressed file", "Unpack it and give the CSV file that is inside."),
+    (b"\x89PNG", "a picture", EXPORT_AS_CSV),
+    (b"\xFF\xD8\xFF", "a picture", EXPORT_AS_CSV),
+];
+
+const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as CSV.";
+const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and give that.";
+
+/// Decodes a file: UTF-8, UTF-16 where its mark says so, and Windows-1252 for everything else.
+pub(super) fn decode(kind: Kind, bytes: &[u8]) -> Result<Text<'_>, Problem> {
+    if let Some((_, what, hint)) = NOT_TEXT.iter().find(|(start, ..)| starts_like(bytes, start)) {
+        return Err(not_a_csv(kind, format!("This is {what}, not a CSV file."), hint));
+    }
+    for (mark, encoding) in [(&b"\xFF\xFE"[..], UTF_16LE), (&b"\xFE\xFF"[..], UTF_16BE)] {
+        if let Some(rest) = bytes.strip_prefix(mark) {
+            // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.
+            let (text, had_errors) = encoding.decode_without_bom_handling(rest);
+            return if had_errors || text.contains('\0') {
+                Err(not_a_csv(kind, "The text in this file is damaged.".to_owned(), EXPORT_AS_CSV))
+            } else {
+                Ok(Text { text, note: None })
+            };
+        }
+    }
+    if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
+        let message = format!("This is not text: byte {} of the file is zero.", at + 1);
+        return Err(not_a_csv(kind, message, EXPORT_AS_CSV));
+    }
+    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    match std::str::from_utf8(bytes) {
+        Ok(text) => Ok(Text { text: Cow::Borrowed(text), note: None }),
+        Err(error) => {
+            let (text, _) = WINDOWS_1252.decode_without_bom_handling(bytes);
+            let row = bytes.iter().take(error.valid_up_to()).filter(|&&byte| byte == b'\n').count() + 1;
+            let note = Problem::new(
+                Severity::Note,
+                "read-as-windows-1252",
+                format!("{} file", kind.name()),
+                format!("Letters such as é and £ were read as Windows-1252, first on line {row}."),
+                "If they look wrong, save the file as CSV UTF-8.",
+            );
+            Ok(Text { text, note: Some(Problem { file: Some(kind.name().to_owned()), ..note }) })
+        }
+    }
+}
+
+fn starts_like(bytes: &[u8], start: &[u8]) -> bool {
+    bytes.get(..start.len()).is_some_and(|first| match start {
+        // "PK" alone may begin a header; the archive's third and fourth bytes are below space.
+        b"PK" => first == start && bytes.get(2).is_some_and(|&byte| byte < b' ' && byte != b'\r' && byte != b'\n'),
+        _ => first.eq_ignore_ascii_case(start),
+    })
+}
+
+fn not_a_csv(kind: Kind, message: String, hint: &str) -> Problem {
+    let subject = format!("{} file", kind.name());
+    Problem {
+        file: Some(kind.name().to_owned()),
+        ..Problem::new(Severity::Error, "not-a-csv", subject, message, hint)
+    }
+}

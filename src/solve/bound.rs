@@ -1,0 +1,59 @@
+//! A lower bound that holds for every assignment within the limits.
+//!
+//! Two relaxations, each of which can only lower the least loss. First, the room labels are dealt anew:
+//! any set of bins holds at most as many items as fit taking the smallest first, so only heads count and
+//! the split along one line is exact. Second, days are taken together: the loss is sublinear, so the sum
+//! over the days of a range is at least the loss of the sums, with one level a range; and each range is
+//! solved on its own. Levels are continuous throughout: nothing is priced on a grid.
+//!
+//! It is 0 % from the optimum where the day is one and room is equal, and loose where trough binds in one
+//! bin and floor in another, or where needs cross within a range.
+
+use crate::solve::instance::Instance;
+use crate::solve::runs::{self, Room};
+use std::ops::Range;
+
+/// A bound, or the proof that no assignment keeps the limits.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Bound {
+    /// No assignment loses less.
+    AtLeast(f64),
+    /// Even with the room relaxed the items cannot be placed.
+    Impossible,
+}
+
+/// The bound, within a budget of table cells.
+pub fn lower_bound(instance: &Instance, cells: usize) -> Bound {
+    if instance.items() == 0 {
+        return Bound::AtLeast(0.0);
+    }
+    let Some(whole) = runs::best(instance, Room::Relaxed, &[0..instance.days], cells) else {
+        return Bound::Impossible;
+    };
+    let mut best = whole.loss;
+    let ranges = ranges(instance.days, (cells / whole.cells.max(1)).clamp(1, instance.days));
+    if ranges.len() > 1 {
+        best = runs::best(instance, Room::Relaxed, &ranges, cells).map_or(best, |fine| best.max(fine.loss));
+    }
+    Bound::AtLeast(best.max(0.0))
+}
+
+/// `days` in `count` ranges of nearly the same length.
+fn ranges(days: usize, count: usize) -> Vec<Range<usize>> {
+    (0..count).map(|index| index * days / count..(index + 1) * days / count).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ranges_cover_every_day_once() {
+        for days in 1..40 {
+            for count in 1..=days {
+                let all: Vec<usize> = ranges(days, count).into_iter().flatten().collect();
+                assert_eq!(all, (0..days).collect::<Vec<_>>());
+            }
+        }
+    }
+}

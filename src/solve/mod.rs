@@ -1,0 +1,22 @@
+//! Kernels without animals: numbers in, numbers and a status out.
+//!
+//! | kernel | problem | guarantee | cost |
+//! |---|---|---|---|
+//! | [`split`] | ordered sequence into runs, bins of any order | optimal where room is equal and the need is one number | states · n log n |
+//! | [`runs`] | the same for several kinds sharing the bins, from an instance | a start that keeps all room, or a lower bound | kinds · split |
+//! | [`improve`] | levels against assignment, moves, swaps, chains | never worse, never breaks a limit | rounds · n · bins · days |
+//! | [`pack`] | any assignment that keeps the limits | none: may fail where one exists | n² |
+//! | [`exact`] | small problems | optimal or impossible, where its budget suffices | exponential |
+//! | [`seed`] | starting groups by k-means | none | linfa |
+//! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
+//! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
+
+pub mod bound;
+pub mod exact;
+pub mod improve;
+pub mod instance;
+pub mod pack;
+pub mod runs;
+pub mod search;
+pub mod seed;
+pub mod split;

@@ -1,0 +1,254 @@
+//! The whole solve: starts, restarts, polish and bound, layered so that each makes up for the other's gaps.
+//!
+//! Where the split is the optimum, it is the answer. Elsewhere it is one of several starts, each of them
+//! polished by local search; small problems are then searched through. "Impossible" is said only when it
+//! is proved, by the bound's relaxation or by the exact search.
+
+use crate::solve::bound::{Bound, lower_bound};
+use crate::solve::exact::{self, Outcome};
+use crate::solve::improve::Search;
+use crate::solve::instance::{Assignment, Instance};
+use crate::solve::pack;
+use crate::solve::runs::{self, Room};
+use crate::solve::seed;
+use rand_xoshiro::Xoshiro256Plus;
+use rand_xoshiro::rand_core::{RngCore, SeedableRng};
+
+/// How much work to do; all counted in steps, never in time.
+#[derive(Debug, Clone, Copy)]
+pub struct Effort {
+    /// Table cells that one split may fill, and the bound in all.
+    pub cells: usize,
+    /// Entries of the loss table that restarts may compute.
+    pub table_entries: usize,
+    /// Up to this many items are searched through.
+    pub exact_items: usize,
+    /// Nodes of the exact search.
+    pub nodes: usize,
+}
+
+impl Default for Effort {
+    fn default() -> Self {
+        Self { cells: 1_500_000, table_entries: 40_000_000, exact_items: 30, nodes: 250_000 }
+    }
+}
+
+/// How the answer came about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Proof {
+    /// The split along one line is the optimum here.
+    Split,
+    /// Every assignment was tried or ruled out.
+    Exhausted,
+    /// The bound says how far from the optimum it can be.
+    Bound,
+}
+
+/// An assignment with its certificate.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solution {
+    /// The bin of each item.
+    pub assignment: Assignment,
+    /// Its loss.
+    pub loss: f64,
+    /// No assignment loses less than this.
+    pub bound: f64,
+    /// Why.
+    pub proof: Proof,
+}
+
+/// What came of it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Status {
+    /// An assignment that keeps all limits.
+    Solved(Solution),
+    /// Proved: no assignment keeps all limits.
+    Impossible,
+    /// None was found, and none was ruled out.
+    Undecided,
+}
+
+/// How far levels are shaken in a restart, as a share.
+const SHAKE: f64 = 0.08;
+/// Rounds of polish for one start.
+const ROUNDS: usize = 40;
+/// Rounds that a start is reckoned to take, for the budget.
+const USUAL_ROUNDS: usize = 12;
+
+/// Solves an instance. The same instance, seed and effort give the same answer on any machine.
+pub fn solve(instance: &Instance, seed: u64, effort: Effort) -> Status {
+    if instance.items() == 0 {
+        return Status::Solved(Solution {
+            assignment: Vec::new(),
+            loss: 0.0,
+            bound: 0.0,
+            proof: Proof::Exhausted,
+        });
+    }
+    let Bound::AtLeast(bound) = lower_bound(instance, effort.cells) else { return Status::Impossible };
+    let split = runs::best(instance, Room::True, &[0..instance.days], effort.cells);
+    if runs::split_is_exact(instance) && split.as_ref().is_some_and(|split| split.exact_tables) {
+        if let Some(assignment) = split.and_then(|split| split.assignment) {
+            let loss = instance.cost(&assignment);
+            return Status::Solved(Solution { assignment, loss, bound: loss, proof: Proof::Split });
+        }
+        return Status::Impossible;
+    }
+    let mut best = best_start(instance, split.and_then(|split| split.assignment), seed)
+        .map(|start| polished(instance, start));
+    if let Some(found) = best.take() {
+        best = Some(restarted(instance, found, seed, effort));
+    }
+    finish(instance, best, bound, effort)
+}
+
+fn finish(instance: &Instance, best: Option<Assignment>, bound: f64, effort: Effort) -> Status {
+    let (best, proof) = if instance.items() <= effort.exact_items || best.is_none() {
+        match exact::search(instance, best.as_ref(), effort.nodes) {
+            Outcome::Optimal(assignment) => (Some(assignment), Proof::Exhausted),
+            Outcome::Impossible => return Status::Impossible,
+            Outcome::Unfinished(assignment) => {
+                (assignment.map(|assignment| polished(instance, assignment)), Proof::Bound)
+            }
+        }
+    } else {
+        (best, Proof::Bound)
+    };
+    let Some(assignment) = best else { return Status::Undecided };
+    let loss = instance.cost(&assignment);
+    let bound = if proof == Proof::Exhausted { loss } else { bound.min(loss) };
+    Status::Solved(Solution { assignment, loss, bound, proof })
+}
+
+fn polished(instance: &Instance, assignment: Assignment) -> Assignment {
+    let mut search = Search::new(instance, assignment);
+    search.polish(ROUNDS);
+    search.assignment().clone()
+}
+
+/// The loss of every item in every bin at given levels, bin by bin.
+fn table(instance: &Instance, levels: &[f64]) -> Vec<f64> {
+    let mut table = Vec::with_capacity(instance.items() * instance.bins.len());
+    for item in 0..instance.items() {
+        for levels in levels.chunks_exact(instance.days) {
+            table.push(instance.item_loss(item, levels));
+        }
+    }
+    table
+}
+
+/// The levels of the bins of an assignment that may break limits.
+fn levels_of(instance: &Instance, members: &[Vec<usize>]) -> Vec<f64> {
+    let mut levels = vec![0.0; instance.bins.len() * instance.days];
+    let mut scratch = Vec::new();
+    for (members, levels) in members.iter().zip(levels.chunks_exact_mut(instance.days)) {
+        instance.best_levels(members, levels, &mut scratch);
+    }
+    levels
+}
+
+/// The best of several starts that keep the limits.
+fn best_start(instance: &Instance, split: Option<Assignment>, seed: u64) -> Option<Assignment> {
+    let mut starts: Vec<Assignment> = Vec::new();
+    if let Some(split) = split {
+        let table = table(instance, &levels_of(instance, &instance.members(&split)));
+        let mended =
+            if instance.is_feasible(&split) { Some(split) } else { pack::mend(instance, split, &table) };
+        starts.extend(mended);
+    }
+    if let Some(groups) = seed::groups(instance, instance.bins.len(), seed) {
+        let order = bins_by_level(instance, starts.first());
+        let as_if: Assignment = groups.into_iter().map(|group| order[group]).collect();
+        let table = table(instance, &levels_of(instance, &instance.members(&as_if)));
+        starts.extend(pack::greedy(instance, &by_regret(instance, &table), &table));
+        if starts.is_empty() {
+            starts.extend(pack::mend(instance, as_if, &table));
+        }
+    }
+    if starts.is_empty() {
+        let table = vec![0.0; instance.items() * instance.bins.len()];
+        starts.extend(by_size(instance).iter().find_map(|order| pack::greedy(instance, order, &table)));
+    }
+    starts
+        .into_iter()
+        .map(|start| (instance.cost(&start), start))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, start)| start)
+}
+
+/// Bins from the lowest level to the highest, as a start has them; empty ones first.
+fn bins_by_level(instance: &Instance, start: Option<&Assignment>) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..instance.bins.len()).collect();
+    if let Some(start) = start {
+        let levels = levels_of(instance, &instance.members(start));
+        let level = |bin: usize| levels[bin * instance.days..(bin + 1) * instance.days].iter().sum::<f64>();
+        order.sort_by(|&a, &b| level(a).total_cmp(&level(b)).then(a.cmp(&b)));
+    }
+    order
+}
+
+/// Items by what the second best bin would cost them, dearest first.
+fn by_regret(instance: &Instance, table: &[f64]) -> Vec<usize> {
+    let bins = instance.bins.len();
+    let regret = |item: usize| {
+        let mut losses: Vec<f64> = (0..bins)
+            .filter(|&bin| instance.may(item, bin))
+            .map(|bin| table[item * bins + bin])
+            .collect();
+        losses.sort_by(f64::total_cmp);
+        match losses.as_slice() {
+            [first, second, ..] => second - first,
+            // With one place to go, she goes first.
+            _ => f64::INFINITY,
+        }
+    };
+    let mut keyed: Vec<(f64, usize)> = (0..instance.items()).map(|item| (regret(item), item)).collect();
+    keyed.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    keyed.into_iter().map(|(_, item)| item).collect()
+}
+
+/// Orders that put the hardest to place first: fewest bins, then largest in each resource.
+fn by_size(instance: &Instance) -> Vec<Vec<usize>> {
+    (0..crate::solve::instance::RESOURCES)
+        .map(|resource| {
+            let mut order: Vec<usize> = (0..instance.items()).collect();
+            order.sort_by_key(|&item| {
+                let size = instance.room[0][item][resource];
+                (instance.allowed[item].count_ones(), instance.kind_size[usize::from(instance.kind[item])],
+                 u32::MAX - size, item)
+            });
+            order
+        })
+        .collect()
+}
+
+/// Shakes the levels of the best and polishes again, as often as the budget allows.
+fn restarted(instance: &Instance, found: Assignment, seed: u64, effort: Effort) -> Assignment {
+    let entries = instance.items() * instance.bins.len() * instance.days * USUAL_ROUNDS;
+    let restarts = effort.table_entries / entries.max(1);
+    let mut random = Xoshiro256Plus::seed_from_u64(seed);
+    let mut best_loss = instance.cost(&found);
+    let mut best = found;
+    for _ in 0..restarts.min(60) {
+        let mut search = Search::new(instance, best.clone());
+        for levels in search.levels_mut().chunks_exact_mut(instance.days) {
+            let factor = 1.0 + SHAKE * (2.0 * unit(&mut random) - 1.0);
+            for level in levels {
+                *level = (*level * factor).clamp(instance.low, instance.high);
+            }
+        }
+        search.exchange();
+        search.relevel();
+        let loss = search.polish(ROUNDS);
+        if loss < best_loss - 1e-9 {
+            best_loss = loss;
+            best = search.assignment().clone();
+        }
+    }
+    best
+}
+
+/// A number from 0 to 1 out of the generator's upper bits.
+fn unit(random: &mut Xoshiro256Plus) -> f64 {
+    (random.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
+}

@@ -1,0 +1,5 @@
+//! Which pen each ewe goes to, and why.
+
+mod settings;
+
+pub use settings::{Keep, Settings, System};

@@ -1,0 +1,89 @@
+// The same questions to the native engine and to its WebAssembly: the answers must be the same, byte for byte.
+// `cargo xtask test --only engine,parity` runs it; by hand, `node tests/parity.mjs` after `cargo xtask types`.
+
+import { execFileSync } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+const generated = join(root, "www", "engine", "generated");
+const bytes = readFileSync(join(generated, "evenfold_bg.wasm"));
+
+/** What the native example prints: one JSON line for each case. */
+function native(...flags) {
+  const words = ["run", "--quiet", "--package", "evenfold", "--example", "parity", "--", ...flags];
+  const options = { cwd: root, encoding: "utf8", maxBuffer: Infinity, stdio: ["ignore", "pipe", "inherit"] };
+  return execFileSync(process.env.CARGO ?? "cargo", words, options).trim().split("\n").map(JSON.parse);
+}
+
+/** A fresh engine. A trap leaves a module in no state to be used again, so each case has its own. */
+let loaded = 0;
+async function fresh() {
+  const address = pathToFileURL(join(generated, "evenfold.js"));
+  address.searchParams.set("copy", String((loaded += 1)));
+  const engine = await import(address.href);
+  engine.initSync({ module: bytes });
+  return new engine.Engine();
+}
+
+async function answer({ flock, pens, groups, settings, open }) {
+  const engine = await fresh();
+  const encode = (text) => new TextEncoder().encode(text);
+  const reply = engine.sort(encode(flock), encode(pens), groups === null ? undefined : encode(groups), settings);
+  return {
+    reply,
+    document: engine.documentJson() ?? null,
+    ewes: open.map((tag) => engine.ewe(tag) ?? null),
+    csv: engine.penCsv() ?? null,
+  };
+}
+
+/** The first difference in words, or nothing. Text is compared as it is, values as the JSON that they make. */
+function difference(one, other) {
+  for (const part of ["document", "csv", "reply", "ewes"]) {
+    const [left, right] = [one, other].map(({ [part]: value }) =>
+      typeof value === "string" ? value : JSON.stringify(value),
+    );
+    if (left !== right) {
+      const length = Math.max(left.length, right.length);
+      let at = 0;
+      while (at < length && left[at] === right[at]) at += 1;
+      const around = (text) => text.slice(Math.max(0, at - 60), at + 40);
+      return `${part} differs at ${at}:\n  native ${around(left)}\n  wasm   ${around(right)}`;
+    }
+  }
+  return undefined;
+}
+
+const cases = native("--cases");
+const expected = native();
+let passed = 0;
+let failed = 0;
+function judge(name, fault) {
+  if (fault === undefined) passed += 1;
+  else failed += 1;
+  if (fault !== undefined) console.log(`${name}: ${fault}`);
+}
+
+const kinds = {};
+for (const [index, question] of cases.entries()) {
+  const there = expected[index];
+  kinds[there.reply.kind] = (kinds[there.reply.kind] ?? 0) + 1;
+  try {
+    judge(question.name, difference(there, await answer(question)));
+  } catch (error) {
+    judge(question.name, `the WebAssembly engine failed: ${error}`);
+  }
+}
+
+// A comparison that cannot fail is none, and cases that are all alike are one case.
+const changed = await answer({ ...cases[0], settings: { ...cases[0].settings, under: 1, over: 4 } });
+judge("a planted difference", difference(expected[0], changed) === undefined ? "was not seen" : undefined);
+const missing = ["sorted", "impossible", "unreadable"].filter((kind) => !kinds[kind]);
+judge("every kind of answer", missing.length > 0 ? `no case is ${missing.join(" or ")}` : undefined);
+if (expected.length !== cases.length) judge("every case", `${expected.length} answers to ${cases.length} cases`);
+
+console.log(Object.entries(kinds).map(([kind, count]) => `${count} ${kind}`).join(" · "));
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed > 0 ? 1 : 0;

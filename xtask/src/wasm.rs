@@ -1,0 +1,86 @@
+//! The engine as WebAssembly, with the JavaScript and TypeScript that go with it.
+
+use crate::run::{Outcome, answer, cargo, program, root, run};
+use std::path::{Path, PathBuf};
+use std::process::Stdio;
+use wasm_bindgen_cli_support::Bindgen;
+
+/// What the engine is compiled for.
+pub const TARGET: &str = "wasm32-unknown-unknown";
+
+/// Where the page finds the engine, seen from the root. Git ignores it.
+pub const FOLDER: &str = "www/engine/generated";
+
+/// Compiles the engine and writes `evenfold.js`, `evenfold.d.ts` and `evenfold_bg.wasm` into [`FOLDER`].
+pub fn build() -> Outcome {
+    target()?;
+    let module = compile()?;
+    let mut bindgen = Bindgen::new();
+    let bindgen = bindgen.web(true).map_err(|error| format!("wasm-bindgen: {error:#}"))?;
+    bindgen.input_path(module).out_name("evenfold").typescript(true).omit_default_module_path(true);
+    bindgen.generate(root().join(FOLDER)).map_err(|error| format!("wasm-bindgen: {error:#}"))
+}
+
+/// Makes sure that the compiler can compile for WebAssembly.
+pub fn target() -> Outcome {
+    let folder = answer("rustc", &["--print", "target-libdir", "--target", TARGET]);
+    if folder.is_some_and(|folder| Path::new(&folder).is_dir()) {
+        return Ok(());
+    }
+    run(&mut program("rustup", "", &["target", "add", TARGET])).map_err(|error| {
+        format!("Rust cannot compile for WebAssembly yet: {error}. Run `rustup target add {TARGET}`.")
+    })
+}
+
+fn compile() -> Outcome<PathBuf> {
+    // The messages go to standard error; standard output says where the module is.
+    let output = cargo(&["build", "--release", "--lib", "--target", TARGET])
+        .args(["--message-format=json-render-diagnostics", "--config", &without_paths()])
+        .stderr(Stdio::inherit())
+        .output()
+        .map_err(|error| format!("cargo cannot be run: {error}"))?;
+    if !output.status.success() {
+        return Err("the engine does not compile; the messages above say where".to_owned());
+    }
+    let messages = String::from_utf8_lossy(&output.stdout);
+    messages.lines().rev().find_map(module).ok_or_else(|| "cargo named no WebAssembly module".to_owned())
+}
+
+/// The WebAssembly module that one of cargo's messages names, if it is the engine's.
+fn module(message: &str) -> Option<PathBuf> {
+    let message: serde_json::Value = serde_json::from_str(message).ok()?;
+    if message["reason"] != "compiler-artifact" || message["target"]["name"] != "evenfold" {
+        return None;
+    }
+    let files = message["filenames"].as_array()?.iter().filter_map(|file| file.as_str());
+    files.map(PathBuf::from).find(|file| file.extension().is_some_and(|extension| extension == "wasm"))
+}
+
+/// Panic messages carry source paths; this shortens them, so that the module is alike on every machine.
+fn without_paths() -> String {
+    let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo"))).unwrap_or_default();
+    let flag = |path: &Path, name: &str| {
+        serde_json::Value::from(format!("--remap-path-prefix={}={name}", path.display())).to_string()
+    };
+    format!("target.{TARGET}.rustflags=[{},{}]", flag(&root(), "evenfold"), flag(&home, "cargo"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::module;
+    use std::path::PathBuf;
+
+    #[test]
+    fn only_the_engines_module_is_taken() {
+        let message = |name: &str, file: &str| {
+            format!(
+                r#"{{"reason":"compiler-artifact","target":{{"name":"{name}"}},"filenames":["x.rlib","{file}"]}}"#
+            )
+        };
+        assert_eq!(module(&message("evenfold", "a/evenfold.wasm")), Some(PathBuf::from("a/evenfold.wasm")));
+        assert_eq!(module(&message("evenfold", "a/libevenfold.so")), None);
+        assert_eq!(module(&message("other", "a/other.wasm")), None);
+        assert_eq!(module("not a message"), None);
+    }
+}
