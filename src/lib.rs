@@ -9,11 +9,15 @@
 //! | [`sort`] | which pen each ewe goes to, and why |
 //! | [`io`] | text from outside to records and problems, and back |
 //! | [`farm`] | every question the command line and the page may ask |
+//! | `cli`, `wasm` | the two front ends: translation only |
 #![cfg_attr(target_arch = "wasm32", allow(unsafe_code))]
 
+#[cfg(not(target_arch = "wasm32"))]
+pub mod cli;
 pub mod day;
 pub mod farm;
 pub mod flock;
+pub mod io;
 pub mod pen;
 pub mod problem;
 pub mod quantity;

@@ -10,11 +10,17 @@ const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const generated = join(root, "www", "engine", "generated");
 const bytes = readFileSync(join(generated, "evenfold_bg.wasm"));
 
-/** What the native example prints: one JSON line for each case. */
-function native(...flags) {
-  const words = ["run", "--quiet", "--package", "evenfold", "--example", "parity", "--", ...flags];
+/** Runs a program and gives its standard output. */
+function output(program, words) {
   const options = { cwd: root, encoding: "utf8", maxBuffer: Infinity, stdio: ["ignore", "pipe", "inherit"] };
-  return execFileSync(process.env.CARGO ?? "cargo", words, options).trim().split("\n").map(JSON.parse);
+  return execFileSync(program, words, options).trim().split("\n");
+}
+
+/** The native example, built together with the whole workspace as the Rust tests build it. */
+function example() {
+  const words = ["test", "--workspace", "--no-run", "--message-format=json-render-diagnostics"];
+  const messages = output(process.env.CARGO ?? "cargo", words).map((line) => JSON.parse(line));
+  return messages.find(({ target, executable }) => target?.name === "parity" && executable).executable;
 }
 
 /** A fresh engine. A trap leaves a module in no state to be used again, so each case has its own. */
@@ -56,8 +62,9 @@ function difference(one, other) {
   return undefined;
 }
 
-const cases = native("--cases");
-const expected = native();
+const native = example();
+const cases = output(native, ["--cases"]).map((line) => JSON.parse(line));
+const expected = output(native, []).map((line) => JSON.parse(line));
 let passed = 0;
 let failed = 0;
 function judge(name, fault) {

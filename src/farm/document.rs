@@ -4,7 +4,9 @@
 
 use crate::day::Day;
 use crate::flock::AgeClass;
+use crate::farm::report::FORMAT;
 use crate::problem::Problem;
+use crate::sort::shortfall::Shortfall;
 use serde::Serialize;
 
 /// A sort, or the reason why there is none.
@@ -182,4 +184,59 @@ pub struct KeptEntry {
     pub costs_mj: f64,
     /// The same in words.
     pub words: String,
+}
+
+/// The answer where the pens cannot hold the flock.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ImpossibleDocument {
+    /// The version of this document's shape.
+    pub format: &'static str,
+    /// `impossible`.
+    pub status: &'static str,
+    /// How many ewes over, and what is short.
+    pub headline: String,
+    /// Pen by pen, what it holds and which limit says so.
+    pub limits: Vec<String>,
+    /// Ways to mend it, each tried.
+    pub mends: Vec<String>,
+    /// How many ewes are over.
+    pub ewes_over: usize,
+    /// Whether it is proved that there is no sort; otherwise none was found.
+    pub proved: bool,
+    /// What is wrong or worth knowing.
+    pub problems: Vec<Problem>,
+}
+
+impl ImpossibleDocument {
+    /// The document of a shortfall.
+    pub fn new(shortfall: &Shortfall, problems: &[Problem]) -> Self {
+        Self {
+            format: FORMAT,
+            status: "impossible",
+            headline: shortfall.headline.clone(),
+            limits: shortfall.limits.clone(),
+            mends: shortfall.mends.clone(),
+            ewes_over: shortfall.ewes_over,
+            proved: shortfall.proved,
+            problems: problems.to_vec(),
+        }
+    }
+}
+
+/// The answer where something must be put right first.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefusedDocument {
+    /// The version of this document's shape.
+    pub format: &'static str,
+    /// `refused`.
+    pub status: &'static str,
+    /// What is wrong.
+    pub problems: Vec<Problem>,
+}
+
+impl RefusedDocument {
+    /// The document of what is wrong.
+    pub fn new(problems: &[Problem]) -> Self {
+        Self { format: FORMAT, status: "refused", problems: problems.to_vec() }
+    }
 }

@@ -1,66 +1,248 @@
 //! Every question that the command line and the page may ask, answered in one place.
+//!
+//! | file | what |
+//! |---|---|
+//! | [`settings`] | what may be set |
+//! | [`read`] | the files, and which rows stand in the way |
+//! | [`document`], [`report`] | the JSON document: its shape, and filling it |
+//! | [`view`], [`present`] | what the page draws: its shape, and filling it |
+//! | [`open`] | one ewe, opened |
+//! | [`list`] | pens' lists as CSV |
+//! | [`need`] | the need of one ewe from its figures alone |
+//! | [`demo`] | the invented demo farm |
 
+mod demo;
 pub mod document;
+mod list;
+pub mod need;
+mod open;
+mod present;
+mod read;
+mod report;
 pub mod settings;
 pub mod view;
 
-use crate::farm::settings::Settings;
-use crate::farm::view::{EweView, SortReply};
-use serde::Serialize;
+pub use demo::DemoFiles;
 
-/// The invented demo farm's files.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct DemoFiles {
-    /// What to call it on screen.
-    pub name: String,
-    /// The flock list, CSV.
-    pub flock: String,
-    /// The pens, CSV.
-    pub pens: String,
-    /// The mating groups, CSV.
-    pub groups: String,
-    /// The day on which to sort it.
-    pub on: String,
+use crate::farm::document::{ImpossibleDocument, RefusedDocument};
+use crate::farm::settings::Settings;
+use crate::farm::view::{DateQuestion, EweView, SortReply};
+use crate::io::FaultyRow;
+use crate::problem::{Problem, Severity};
+use crate::solve::search::Solution;
+use crate::sort::measure::{Measure, measure};
+use crate::sort::plan::Apart;
+use crate::sort::shortfall::Shortfall;
+use crate::sort::{Outcome, Plan, into_pens, plan};
+
+/// One line that goes with every pen and every need.
+pub const CAUTION: &str =
+    "For housed ewes in late pregnancy only; not a substitute for your vet or feed adviser.";
+
+/// The files of one farm, as bytes.
+#[derive(Debug, Clone, Copy)]
+pub struct Files<'a> {
+    /// The flock list.
+    pub flock: &'a [u8],
+    /// The pens.
+    pub pens: &'a [u8],
+    /// The mating groups.
+    pub groups: Option<&'a [u8]>,
 }
 
-impl DemoFiles {
-    /// The files, as they stand in `data/example`.
-    pub fn new() -> Self {
-        todo!()
-    }
+/// What to do with rows that are wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FaultyRows {
+    /// Sort nothing until they are put right.
+    Refuse,
+    /// Sort the rest, and list them apart.
+    SetAside,
+}
+
+/// The answer to a sort.
+#[derive(Debug)]
+pub enum Answer {
+    /// Sorted.
+    Sorted(Box<Farm>),
+    /// The pens cannot hold the flock.
+    Impossible {
+        /// What is short.
+        shortfall: Shortfall,
+        /// What else is wrong or worth knowing.
+        problems: Vec<Problem>,
+    },
+    /// Something must be put right or answered first.
+    Refused {
+        /// What is wrong.
+        problems: Vec<Problem>,
+        /// Day or month first?
+        question: Option<DateQuestion>,
+    },
 }
 
 /// One flock and its pens, sorted.
 #[derive(Debug)]
-pub struct Farm;
+pub struct Farm {
+    plan: Plan,
+    solution: Solution,
+    measure: Measure,
+    /// Loss of the sort without anybody kept by hand, where somebody is.
+    free_loss: Option<f64>,
+    /// Ewes not sorted, faulty rows among them, in file order.
+    set_apart: Vec<Apart>,
+    problems: Vec<Problem>,
+}
+
+/// Reads the files and sorts them.
+pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> Answer {
+    let read = read::read(files, settings);
+    let mut problems = read.problems;
+    let stops = |problems: &[Problem]| {
+        problems.iter().any(|problem| {
+            problem.is_error() && (problem.row.is_none() || faulty_rows == FaultyRows::Refuse)
+        })
+    };
+    if stops(&problems) {
+        return Answer::Refused { problems, question: read.question };
+    }
+    let mut free = plan(read.ewes, read.pens, &Settings { keep: Vec::new(), ..settings.clone() });
+    problems.append(&mut free.problems);
+    if stops(&problems) {
+        return Answer::Refused { problems, question: None };
+    }
+    let set_apart = with_faulty(std::mem::take(&mut free.set_apart), &read.faulty, &problems);
+    let solution = match into_pens(&free) {
+        Outcome::Sorted(solution) => solution,
+        Outcome::Impossible(shortfall) => return Answer::Impossible { shortfall, problems },
+    };
+    let (plan, solution, free_loss) = kept(free, solution, settings, &mut problems);
+    let measure = measure(&plan, &solution.assignment);
+    problems.extend(report::notes(&plan, &measure));
+    Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems }))
+}
+
+/// Keeps ewes by hand, one after another; whoever cannot be kept is named and sorted like the others.
+fn kept(
+    free: Plan,
+    solution: Solution,
+    settings: &Settings,
+    problems: &mut Vec<Problem>,
+) -> (Plan, Solution, Option<f64>) {
+    let free_loss = solution.loss;
+    let (mut best_plan, mut best, mut keep) = (free, solution, Vec::new());
+    for wish in &settings.keep {
+        keep.push(wish.clone());
+        let tried = best_plan.keeping(&keep);
+        if let Some(problem) = tried.problems.first() {
+            problems.push(problem.clone());
+            keep.pop();
+            continue;
+        }
+        match into_pens(&tried) {
+            Outcome::Sorted(solution) => (best_plan, best) = (tried, solution),
+            Outcome::Impossible(_) => {
+                keep.pop();
+                problems.push(
+                    Problem::new(
+                        Severity::Warning,
+                        "cannot-keep",
+                        format!("ewe {}", wish.tag),
+                        format!("Keeping her in pen {} leaves no sort within the limits.", wish.pen),
+                        "She was sorted like the others. Make room in that pen, or choose another.",
+                    )
+                    .about(&wish.tag),
+                );
+            }
+        }
+    }
+    let free_loss = (!keep.is_empty()).then_some(free_loss);
+    (best_plan, best, free_loss)
+}
+
+/// Ewes set apart together with rows that could not be read, in file order.
+fn with_faulty(mut apart: Vec<Apart>, faulty: &[FaultyRow], problems: &[Problem]) -> Vec<Apart> {
+    for row in faulty {
+        let why: Vec<String> = problems
+            .iter()
+            .filter(|problem| {
+                problem.is_error()
+                    && problem.row == Some(row.row)
+                    && problem.file.as_deref() == Some("flock")
+            })
+            .map(|problem| problem.message.clone())
+            .collect();
+        apart.push(Apart {
+            tag: row.tag.clone(),
+            why: format!("row {} is wrong: {}", row.row, why.join(" ")),
+            needs: "the row put right; until then a place and feed".to_owned(),
+            row: row.row,
+        });
+    }
+    apart.sort_by_key(|apart| apart.row);
+    apart
+}
+
+impl Answer {
+    /// The answer as one JSON document, sorted or not.
+    pub fn to_json(&self) -> String {
+        match self {
+            Self::Sorted(farm) => farm.document_json(),
+            Self::Impossible { shortfall, problems } => {
+                report::to_json(&ImpossibleDocument::new(shortfall, problems))
+            }
+            Self::Refused { problems, .. } => report::to_json(&RefusedDocument::new(problems)),
+        }
+    }
+}
 
 impl Farm {
-    /// Reads the files, sets faulty rows aside, and sorts the rest.
+    /// For the page: sets faulty rows aside, sorts the rest, and says it ready to draw.
     pub fn sort(
         flock: &[u8],
         pens: &[u8],
         groups: Option<&[u8]>,
         settings: &Settings,
     ) -> (Option<Self>, SortReply) {
-        let _ = (flock, pens, groups, settings);
-        todo!()
+        let answer = sort(Files { flock, pens, groups }, settings, FaultyRows::SetAside);
+        let reply = present::reply(&answer);
+        match answer {
+            Answer::Sorted(farm) => (Some(*farm), reply),
+            _ => (None, reply),
+        }
     }
 
-    /// One ewe, opened.
-    pub fn ewe(&self, tag: &str) -> Option<EweView> {
-        let _ = tag;
-        todo!()
-    }
-
-    /// The JSON document.
+    /// The sort as the JSON document.
     pub fn document_json(&self) -> String {
-        todo!()
+        report::to_json(&report::document(self))
     }
 
-    /// A pen's list, or all pens' lists, as CSV.
+    /// The sort as the document's values.
+    pub fn document(&self) -> document::SortDocument {
+        report::document(self)
+    }
+
+    /// The sort in words, for the page and the command line.
+    pub fn view(&self) -> view::SortView {
+        present::view(self)
+    }
+
+    /// One ewe, opened; nothing where there is no such ewe among the sorted.
+    pub fn ewe(&self, tag: &str) -> Option<EweView> {
+        open::ewe(self, tag)
+    }
+
+    /// A pen's list, or all pens' lists, as CSV; nothing where there is no such pen.
     pub fn pen_csv(&self, pen: Option<&str>) -> Option<String> {
-        let _ = pen;
-        todo!()
+        list::pen_csv(self, pen)
+    }
+
+    /// The ewes that were not sorted, as CSV.
+    pub fn set_apart_csv(&self) -> String {
+        list::set_apart_csv(self)
+    }
+
+    /// The pens' names, in file order.
+    pub fn pen_names(&self) -> impl Iterator<Item = &str> {
+        self.plan.pens.iter().map(|pen| pen.name.as_str())
     }
 }

@@ -18,8 +18,8 @@ pub(super) struct Column {
 
 /// Units that mean a length, area or weight other than ours; a column in one of these is not read.
 const FOREIGN_UNITS: [&str; 26] = [
-    "lb", "lbs", "pound", "pounds", "st", "stone", "stones", "g", "kg", "mm", "cm", "ft", "foot", "feet", "in",
-    "inch", "inches", "yd", "yards", "sqft", "ft2", "ft²", "ha", "acre", "acres", "cm2",
+    "lb", "lbs", "pound", "pounds", "st", "stone", "stones", "g", "kg", "mm", "cm", "ft", "foot", "feet",
+    "in", "inch", "inches", "yd", "yards", "sqft", "ft2", "ft²", "ha", "acre", "acres", "cm2",
 ];
 
 const METRES: &[&str] = &["m", "metre", "metres", "meter", "meters"];
@@ -197,7 +197,8 @@ mod tests {
 
     #[test]
     fn a_foreign_unit_is_never_taken_for_ours() {
-        let foreign = |text: &str, columns| matches!(Header::of(text).meaning(columns), Meaning::WrongUnit { .. });
+        let foreign =
+            |text: &str, columns| matches!(Header::of(text).meaning(columns), Meaning::WrongUnit { .. });
         for text in ["weight (lb)", "Weight_lbs", "live weight stone", "WEIGHT [st]", "weight g"] {
             assert!(foreign(text, FLOCK), "{text}");
         }

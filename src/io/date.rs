@@ -201,7 +201,8 @@ fn single(text: &str, number: &str) -> Result<Written, Fault> {
     if number.len() == 8 {
         let (year, month, day) = (&number[..4], &number[4..6], &number[6..]);
         if let Ok(year @ 2000..=2100) = year.parse::<i16>() {
-            let day = month.parse().ok().zip(day.parse().ok()).and_then(|(month, day)| Day::of(year, month, day));
+            let day =
+                month.parse().ok().zip(day.parse().ok()).and_then(|(month, day)| Day::of(year, month, day));
             return day.map(Written::Day).ok_or_else(|| no_such_day(text));
         }
     }
@@ -236,7 +237,8 @@ fn numeric(text: &str, numbers: [&str; 3], mark: Part<'_>) -> Result<Written, Fa
         return Day::of(year, second, first).map(Written::Day).ok_or_else(|| no_such_day(text));
     }
     let written = Written::Either { first, second, year };
-    let is_a_day = [DateOrder::Dmy, DateOrder::Mdy].into_iter().any(|order| written.day(Some(order)).is_some());
+    let is_a_day =
+        [DateOrder::Dmy, DateOrder::Mdy].into_iter().any(|order| written.day(Some(order)).is_some());
     if is_a_day { Ok(written) } else { Err(no_such_day(text)) }
 }
 
@@ -273,7 +275,7 @@ fn is_filler(word: &str) -> bool {
 /// Which of `names` the word is, written out or cut to three letters or more.
 fn is_short_for(word: &str, names: &[&str]) -> Option<usize> {
     let begins = |name: &&str| name.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
-    if word.len() < 3 { None } else { names.iter().position(|name| begins(&name)) }
+    if word.len() < 3 { None } else { names.iter().position(begins) }
 }
 
 /// A day or month.

@@ -8,7 +8,9 @@ pub(super) fn check(text: &str, what: &str) -> Result<(), Fault> {
         return Err(Fault::new(
             "identifier-rounded",
             format!("{} is a number that a spreadsheet has rounded; its digits are lost.", quoted(text)),
-            format!("Export the {what} again with its column formatted as text, from where it is still whole."),
+            format!(
+                "Export the {what} again with its column formatted as text, from where it is still whole."
+            ),
         ));
     }
     if is_error_value(text) {

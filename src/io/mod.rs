@@ -55,6 +55,7 @@ mod number;
 pub mod pen_list;
 mod pens;
 mod question;
+mod range;
 mod sheet;
 mod table;
 mod text;

@@ -20,7 +20,10 @@ fn line<'c>(out: &mut String, cells: impl ExactSizeIterator<Item = &'c str>) {
             out.push(',');
         }
         // White space at an end is quoted for readers that would take it off; an empty line would be no row.
-        if cell.contains([',', '"', '\n', '\r', ';', '\t']) || cell.trim() != cell || (alone && cell.is_empty()) {
+        if cell.contains([',', '"', '\n', '\r', ';', '\t'])
+            || cell.trim() != cell
+            || (alone && cell.is_empty())
+        {
             out.push('"');
             out.push_str(&cell.replace('"', "\"\""));
             out.push('"');
@@ -37,7 +40,8 @@ mod tests {
 
     #[test]
     fn quotes_stand_only_where_needed() {
-        let rows = [vec!["0417".to_owned(), "lame, \"old\"".to_owned()], vec!["=1".to_owned(), String::new()]];
+        let rows =
+            [vec!["0417".to_owned(), "lame, \"old\"".to_owned()], vec!["=1".to_owned(), String::new()]];
         assert_eq!(write(&["tag", "notes"], &rows), "tag,notes\n0417,\"lame, \"\"old\"\"\"\n=1,\n");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::day::DateOrder;
 use crate::io::date::{self, Decision};
-use crate::io::fault::Fault;
+use crate::io::fault::{Fault, quoted};
 use crate::io::sheet::Kind;
 use crate::problem::{Problem, Severity};
 
@@ -32,7 +32,8 @@ pub(super) fn raise(
             Some(DateOrder::Mdy) => ("month first", "day first"),
             _ => ("day first", "month first"),
         };
-        let dates = if decision.against == 1 { "one date".to_owned() } else { format!("{} dates", decision.against) };
+        let dates =
+            if decision.against == 1 { "one date".to_owned() } else { format!("{} dates", decision.against) };
         let fault = Fault::new(
             "date-order-mixed",
             format!("Dates are read {this}, but {dates} can only be read {other}."),
@@ -50,7 +51,8 @@ pub(super) fn raise(
     let fault = Fault::new(
         "date-order-unclear",
         format!(
-            "{first} could be {} or {}, and no date in the file tells which.",
+            "{} could be {} or {}, and no date in the file tells which.",
+            quoted(first),
             in_words(first, DateOrder::Dmy),
             in_words(first, DateOrder::Mdy)
         ),

@@ -100,13 +100,13 @@ pub(super) fn open<'a>(kind: Kind, text: &'a str, problems: &mut Vec<Problem>) -
 
 /// The text of a file; what is wrong or worth knowing is added to `problems`.
 pub(super) fn decode<'a>(kind: Kind, bytes: &'a [u8], problems: &mut Vec<Problem>) -> Option<Cow<'a, str>> {
-    match text::decode(kind, bytes) {
+    match text::decode(bytes) {
         Ok(decoded) => {
-            problems.extend(decoded.note);
+            problems.extend(decoded.note.map(|note| kind.problem(Severity::Note, note)));
             Some(decoded.text)
         }
-        Err(problem) => {
-            problems.push(problem);
+        Err(fault) => {
+            problems.push(kind.problem(Severity::Error, fault));
             None
         }
     }
@@ -115,7 +115,11 @@ pub(super) fn decode<'a>(kind: Kind, bytes: &'a [u8], problems: &mut Vec<Problem
 fn lay_out(kind: Kind, text: &str) -> Result<Sheet<'_>, Vec<Fault>> {
     let (text, stated) = stated_delimiter(text);
     let empty = || {
-        vec![Fault::new("empty-file", "The file is empty.", "Check that the right file was given, and export it again.")]
+        vec![Fault::new(
+            "empty-file",
+            "The file is empty.",
+            "Check that the right file was given, and export it again.",
+        )]
     };
     let (delimiter, name) = stated.or_else(|| likely_delimiter(kind, text)).ok_or_else(empty)?;
     let mut lines = table::split(text, delimiter).filter(|line| !line.is_blank());
@@ -127,13 +131,13 @@ fn lay_out(kind: Kind, text: &str) -> Result<Sheet<'_>, Vec<Fault>> {
     let (places, unused) = places(kind, &names)?;
     let stated_order = places.iter().find_map(|&(_, place)| Header::of(names.get(place)?).date_order());
     let rows: Vec<Line<'_>> = lines.collect();
-    let is_used = |place: usize| {
-        rows.iter().any(|row| row.cells.get(place).is_some_and(|cell| !cell.trim().is_empty()))
-    };
+    let used = used_places(&rows);
     let unknown = unused
         .into_iter()
         .filter_map(|place| match names.get(place).map(String::as_str) {
-            Some("") => is_used(place).then(|| (place, format!("column {}", place + 1))),
+            Some("") => {
+                used.get(place).copied().unwrap_or_default().then(|| (place, format!("column {}", place + 1)))
+            }
             name => name.map(|name| (place, name.to_owned())),
         })
         .collect();
@@ -152,10 +156,25 @@ fn lay_out(kind: Kind, text: &str) -> Result<Sheet<'_>, Vec<Fault>> {
     Ok(sheet)
 }
 
+/// Which places hold anything, in one pass: a file may be a million cells wide and a million rows long.
+fn used_places(rows: &[Line<'_>]) -> Vec<bool> {
+    let mut used = Vec::new();
+    for row in rows {
+        if used.len() < row.cells.len() {
+            used.resize(row.cells.len(), false);
+        }
+        for (place, cell) in used.iter_mut().zip(&row.cells) {
+            *place |= !cell.trim().is_empty();
+        }
+    }
+    used
+}
+
 /// Spreadsheets may state the delimiter in a line of its own, `sep=;`, which they do not count as a row.
 fn stated_delimiter(text: &str) -> (&str, Option<(u8, &'static str)>) {
     let stated = text.strip_prefix("sep=").and_then(|rest| {
-        let found = DELIMITERS.into_iter().find(|&(delimiter, _)| rest.as_bytes().first() == Some(&delimiter))?;
+        let found =
+            DELIMITERS.into_iter().find(|&(delimiter, _)| rest.as_bytes().first() == Some(&delimiter))?;
         let rest = rest.get(1..)?;
         let rest = rest.strip_prefix("\r\n").or_else(|| rest.strip_prefix(['\n', '\r']))?;
         Some((rest, Some(found)))
@@ -210,7 +229,7 @@ fn places(kind: Kind, names: &[String]) -> Result<Places, Vec<Fault>> {
     }
     if faults.is_empty() {
         let has = |name: &&str| found.iter().any(|(column, _)| column == name);
-        let missing = kind.required().iter().filter(|any| !any.iter().any(|name| has(&name)));
+        let missing = kind.required().iter().filter(|any| !any.iter().any(has));
         faults.extend(missing.map(|any| missing_column(kind, any, names)));
     }
     let unused = (0..names.len()).filter(|place| !found.iter().any(|(_, used)| used == place)).collect();
@@ -240,7 +259,8 @@ fn missing_column(kind: Kind, any: &[&str], names: &[String]) -> Fault {
     let known = |other: Kind| {
         names.iter().filter(|name| Header::of(name).meaning(other.columns()) != Meaning::Unknown).count()
     };
-    let likelier = Kind::ALL.into_iter().filter(|&other| known(other) > known(kind)).max_by_key(|&o| known(o));
+    let likelier =
+        Kind::ALL.into_iter().filter(|&other| known(other) > known(kind)).max_by_key(|&o| known(o));
     let hint = match likelier {
         Some(other) => format!(
             "These look like the columns of the {} file: check that each file was given in its place.",
@@ -278,35 +298,36 @@ fn broken_quotes(broken: Option<Broken>) -> Fault {
     )
 }
 
-impl<'a> Sheet<'a> {
+impl Sheet<'_> {
     /// Whether the file has this column of ours.
     pub(super) fn has(&self, column: &str) -> bool {
         self.place(column).is_some()
     }
 
     /// The cell of a column of ours, white space around it taken off; empty where there is none.
-    pub(super) fn cell<'l>(&self, line: &'l Line<'a>, column: &str) -> &'l str {
+    pub(super) fn cell<'l>(&self, line: &'l Line<'_>, column: &str) -> &'l str {
         self.place(column).and_then(|place| line.cells.get(place)).map_or("", |cell| cell.trim())
     }
 
     /// The cells of columns that mean nothing to us, where something stands in them.
-    pub(super) fn extra(&self, line: &Line<'a>) -> Vec<(String, String)> {
+    pub(super) fn extra(&self, line: &Line<'_>) -> Vec<(String, String)> {
         let cell = |place: usize| line.cells.get(place).filter(|cell| !cell.trim().is_empty());
-        let kept = self.unknown.iter().filter_map(|(place, name)| {
-            cell(*place).map(|cell| (name.clone(), cell.clone().into_owned()))
-        });
+        let kept = self
+            .unknown
+            .iter()
+            .filter_map(|(place, name)| cell(*place).map(|cell| (name.clone(), cell.clone().into_owned())));
         kept.collect()
     }
 
     /// The cell even of a row with too many or too few cells, where that cannot have shifted it.
-    pub(super) fn surely(&self, line: &Line<'a>, column: &str) -> Option<String> {
+    pub(super) fn surely(&self, line: &Line<'_>, column: &str) -> Option<String> {
         let in_place = self.place(column) == Some(0) || !self.is_ragged(line);
         let cell = if line.broken.is_none() && in_place { self.cell(line, column) } else { "" };
         (!cell.is_empty()).then(|| cell.to_owned())
     }
 
     /// Says what is wrong with the row's build; `true` where its cells stand under their columns.
-    pub(super) fn is_sound(&self, line: &Line<'a>, problems: &mut RowProblems<'_>) -> bool {
+    pub(super) fn is_sound(&self, line: &Line<'_>, problems: &mut RowProblems<'_>) -> bool {
         if line.broken.is_some() {
             let found = line.cells.first().map(|cell| cell.clone().into_owned());
             problems.whole_row(found, broken_quotes(line.broken));
@@ -323,8 +344,11 @@ impl<'a> Sheet<'a> {
         let (least, most) = self.widths;
         let (one, delimiter) = (if cells == 1 { "cell" } else { "cells" }, self.delimiter);
         let hint = if cells > most {
-            let decimal = if delimiter == "comma" { ", and so must a figure with a decimal comma" } else { "" };
-            format!("A cell that holds a {delimiter} must stand in quotes{decimal}. Saving as CSV again does that.")
+            let decimal =
+                if delimiter == "comma" { ", and so must a figure with a decimal comma" } else { "" };
+            format!(
+                "A cell that holds a {delimiter} must stand in quotes{decimal}. Saving as CSV again does that."
+            )
         } else {
             "Fill up the row with empty cells, or save the file as CSV again.".to_owned()
         };
@@ -332,7 +356,7 @@ impl<'a> Sheet<'a> {
         Fault::new("cell-count", format!("This row has {cells} {one}; the header has {named}."), hint)
     }
 
-    fn is_ragged(&self, line: &Line<'a>) -> bool {
+    fn is_ragged(&self, line: &Line<'_>) -> bool {
         !(self.widths.0..=self.widths.1).contains(&line.cells.len())
     }
 

@@ -1,14 +1,13 @@
 //! Bytes to text: which encoding it is, and whether it is text at all.
 
-use crate::io::sheet::Kind;
-use crate::problem::{Problem, Severity};
+use crate::io::fault::Fault;
 use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
 use std::borrow::Cow;
 
 /// The text of a file, and what is worth knowing about how it was decoded.
 pub(super) struct Text<'a> {
     pub(super) text: Cow<'a, str>,
-    pub(super) note: Option<Problem>,
+    pub(super) note: Option<Fault>,
 }
 
 /// First bytes of files that are often given by mistake, what they are, and what to do instead.
@@ -31,16 +30,16 @@ const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, 
 const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and give that.";
 
 /// Decodes a file: UTF-8, UTF-16 where its mark says so, and Windows-1252 for everything else.
-pub(super) fn decode(kind: Kind, bytes: &[u8]) -> Result<Text<'_>, Problem> {
+pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
     if let Some((_, what, hint)) = NOT_TEXT.iter().find(|(start, ..)| starts_like(bytes, start)) {
-        return Err(not_a_csv(kind, format!("This is {what}, not a CSV file."), hint));
+        return Err(not_a_csv(format!("This is {what}, not a CSV file."), hint));
     }
     for (mark, encoding) in [(&b"\xFF\xFE"[..], UTF_16LE), (&b"\xFE\xFF"[..], UTF_16BE)] {
         if let Some(rest) = bytes.strip_prefix(mark) {
             // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.
             let (text, had_errors) = encoding.decode_without_bom_handling(rest);
             return if had_errors || text.contains('\0') {
-                Err(not_a_csv(kind, "The text in this file is damaged.".to_owned(), EXPORT_AS_CSV))
+                Err(not_a_csv("The text in this file is damaged.", EXPORT_AS_CSV))
             } else {
                 Ok(Text { text, note: None })
             };
@@ -48,7 +47,7 @@ pub(super) fn decode(kind: Kind, bytes: &[u8]) -> Result<Text<'_>, Problem> {
     }
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
         let message = format!("This is not text: byte {} of the file is zero.", at + 1);
-        return Err(not_a_csv(kind, message, EXPORT_AS_CSV));
+        return Err(not_a_csv(message, EXPORT_AS_CSV));
     }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     match std::str::from_utf8(bytes) {
@@ -56,14 +55,11 @@ pub(super) fn decode(kind: Kind, bytes: &[u8]) -> Result<Text<'_>, Problem> {
         Err(error) => {
             let (text, _) = WINDOWS_1252.decode_without_bom_handling(bytes);
             let row = bytes.iter().take(error.valid_up_to()).filter(|&&byte| byte == b'\n').count() + 1;
-            let note = Problem::new(
-                Severity::Note,
-                "read-as-windows-1252",
-                format!("{} file", kind.name()),
-                format!("Letters such as é and £ were read as Windows-1252, first on line {row}."),
-                "If they look wrong, save the file as CSV UTF-8.",
+            let message = format!(
+                "Letters such as é and £ were read as Windows-1252, the first of them on line {row}."
             );
-            Ok(Text { text, note: Some(Problem { file: Some(kind.name().to_owned()), ..note }) })
+            let hint = "If they look wrong, save the file as CSV UTF-8.";
+            Ok(Text { text, note: Some(Fault::new("read-as-windows-1252", message, hint)) })
         }
     }
 }
@@ -71,15 +67,13 @@ pub(super) fn decode(kind: Kind, bytes: &[u8]) -> Result<Text<'_>, Problem> {
 fn starts_like(bytes: &[u8], start: &[u8]) -> bool {
     bytes.get(..start.len()).is_some_and(|first| match start {
         // "PK" alone may begin a header; the archive's third and fourth bytes are below space.
-        b"PK" => first == start && bytes.get(2).is_some_and(|&byte| byte < b' ' && byte != b'\r' && byte != b'\n'),
+        b"PK" => {
+            first == start && bytes.get(2).is_some_and(|&byte| byte < b' ' && byte != b'\r' && byte != b'\n')
+        }
         _ => first.eq_ignore_ascii_case(start),
     })
 }
 
-fn not_a_csv(kind: Kind, message: String, hint: &str) -> Problem {
-    let subject = format!("{} file", kind.name());
-    Problem {
-        file: Some(kind.name().to_owned()),
-        ..Problem::new(Severity::Error, "not-a-csv", subject, message, hint)
-    }
+fn not_a_csv(message: impl Into<String>, hint: &str) -> Fault {
+    Fault::new("not-a-csv", message, hint)
 }

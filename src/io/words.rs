@@ -36,15 +36,53 @@ pub(super) fn litter(text: &str) -> Result<Litter, Fault> {
 const AGES: [(AgeClass, &[&str]); 3] = [
     (
         AgeClass::EweLamb,
-        &["ewelamb", "ewelambs", "hogg", "hoggs", "ewehogg", "ewehoggs", "hogget", "ewehogget", "teg", "eweteg", "chilver", "gimmerlamb"],
+        &[
+            "ewelamb",
+            "ewelambs",
+            "hogg",
+            "hoggs",
+            "ewehogg",
+            "ewehoggs",
+            "hogget",
+            "ewehogget",
+            "teg",
+            "eweteg",
+            "chilver",
+            "gimmerlamb",
+        ],
     ),
     (
         AgeClass::Shearling,
-        &["shearling", "shearlings", "shearlingewe", "gimmer", "gimmers", "theave", "theaves", "twotooth", "2tooth", "2th"],
+        &[
+            "shearling",
+            "shearlings",
+            "shearlingewe",
+            "gimmer",
+            "gimmers",
+            "theave",
+            "theaves",
+            "twotooth",
+            "2tooth",
+            "2th",
+        ],
     ),
     (
         AgeClass::Mature,
-        &["mature", "matureewe", "matureewes", "ewe", "ewes", "adult", "older", "fourtooth", "4tooth", "sixtooth", "6tooth", "fullmouth", "brokenmouth"],
+        &[
+            "mature",
+            "matureewe",
+            "matureewes",
+            "ewe",
+            "ewes",
+            "adult",
+            "older",
+            "fourtooth",
+            "4tooth",
+            "sixtooth",
+            "6tooth",
+            "fullmouth",
+            "brokenmouth",
+        ],
     ),
 ];
 
@@ -76,7 +114,8 @@ pub(super) fn ages(text: &str) -> Result<Vec<AgeClass>, Fault> {
 
 /// Yes or no.
 pub(super) fn yes_or_no(text: &str) -> Result<bool, Fault> {
-    let table: [(bool, &[&str]); 2] = [(true, &["yes", "y", "true", "1", "x"]), (false, &["no", "n", "false", "0"])];
+    let table: [(bool, &[&str]); 2] =
+        [(true, &["yes", "y", "true", "1", "x"]), (false, &["no", "n", "false", "0"])];
     find(text, &table).ok_or_else(|| {
         let message = format!("{} is neither yes nor no.", quoted(text));
         Fault::new("not-yes-or-no", message, "Write yes or no; an empty cell is a no.")
@@ -113,7 +152,10 @@ pub(super) fn floor(text: &str) -> Result<Floor, Fault> {
 /// What the days of a mating group are days of.
 pub(super) fn day_of(text: &str) -> Result<DayOf, Fault> {
     let table: [(DayOf, &[&str]); 2] = [
-        (DayOf::Service, &["service", "served", "serving", "mating", "mated", "tupping", "tupped", "servicedates"]),
+        (
+            DayOf::Service,
+            &["service", "served", "serving", "mating", "mated", "tupping", "tupped", "servicedates"],
+        ),
         (DayOf::Due, &["due", "lambing", "duedates", "lambingdates"]),
     ];
     find(text, &table).ok_or_else(|| {

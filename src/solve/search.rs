@@ -126,6 +126,23 @@ fn polished(instance: &Instance, assignment: Assignment) -> Assignment {
     search.assignment().clone()
 }
 
+/// Any assignment that keeps the limits, found the quick way; `None` proves nothing.
+pub fn any(instance: &Instance, cells: usize) -> Option<Assignment> {
+    let split = runs::best(instance, Room::True, &[0..instance.days], cells);
+    best_start(instance, split.and_then(|split| split.assignment), 0)
+}
+
+/// The nearest good assignment to one that may break limits: mended, then polished.
+pub fn mended(instance: &Instance, assignment: Assignment) -> Option<Assignment> {
+    let table = table(instance, &levels_of(instance, &instance.members(&assignment)));
+    let mended = if instance.is_feasible(&assignment) {
+        assignment
+    } else {
+        pack::mend(instance, assignment, &table)?
+    };
+    Some(polished(instance, mended))
+}
+
 /// The loss of every item in every bin at given levels, bin by bin.
 fn table(instance: &Instance, levels: &[f64]) -> Vec<f64> {
     let mut table = Vec::with_capacity(instance.items() * instance.bins.len());

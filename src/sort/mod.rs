@@ -1,5 +1,45 @@
 //! Which pen each ewe goes to, and why.
+//!
+//! | file | what |
+//! |---|---|
+//! | [`settings`] | what the person asking may set |
+//! | [`gaps`] | what is missing from a record, and what stands in for it |
+//! | [`space`] | trough and floor that a ewe needs |
+//! | [`plan`] | the checked problem, with every ewe's need by day |
+//! | [`band`] | how uncertain a need is |
+//! | [`measure`] | pens' levels, ewes' misfits |
+//! | [`reason`] | the words: why this pen, who fits badly |
+//! | [`shortfall`] | what is short where the pens cannot hold the flock, and how to mend it |
 
+mod band;
+pub mod gaps;
+pub mod measure;
+pub mod plan;
+pub mod reason;
 mod settings;
+pub mod shortfall;
+pub mod space;
 
+pub use plan::{Plan, PlannedEwe, plan};
 pub use settings::{Keep, Settings, System};
+
+use crate::solve::search::{self, Effort, Solution, Status};
+use shortfall::Shortfall;
+
+/// What came of a sort.
+#[derive(Debug, Clone)]
+pub enum Outcome {
+    /// Every ewe has a pen.
+    Sorted(Solution),
+    /// The pens cannot hold the flock.
+    Impossible(Shortfall),
+}
+
+/// Sorts the plan's ewes into its pens.
+pub fn into_pens(plan: &Plan) -> Outcome {
+    match search::solve(&plan.instance, Settings::SEED, Effort::default()) {
+        Status::Solved(solution) => Outcome::Sorted(solution),
+        Status::Impossible => Outcome::Impossible(shortfall::diagnose(plan, true)),
+        Status::Undecided => Outcome::Impossible(shortfall::diagnose(plan, false)),
+    }
+}

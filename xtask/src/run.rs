@@ -66,13 +66,13 @@ pub fn answer(name: &str, arguments: &[&str]) -> Option<String> {
     output.status.success().then(|| String::from_utf8_lossy(&output.stdout).trim().to_owned())
 }
 
-/// Checks that Node 20 or newer and npm are there; the error names exactly what to install.
+/// Checks that Node 20.19 or newer and npm are there; the error names exactly what to install.
 pub fn node() -> Outcome {
-    const REMEDY: &str = "Install Node 20 or newer (it brings npm) from https://nodejs.org, or with your system's \
-                          package manager, and run the same command again.";
+    const REMEDY: &str = "Install Node 20.19 or newer (it brings npm) from https://nodejs.org, or with your \
+                          system's package manager, and run the same command again.";
     let version = answer("node", &["--version"]).ok_or(format!("Node was not found. {REMEDY}"))?;
-    let major = version.trim_start_matches('v').split('.').next().and_then(|major| major.parse().ok());
-    if major.is_none_or(|major: u32| major < 20) {
+    let mut numbers = version.trim_start_matches('v').split('.').map_while(|part| part.parse::<u32>().ok());
+    if numbers.next().zip(numbers.next()) < Some((20, 19)) {
         return Err(format!("Node {version} is too old. {REMEDY}"));
     }
     let found = answer(if cfg!(windows) { "npm.cmd" } else { "npm" }, &["--version"]);

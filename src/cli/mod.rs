@@ -1,0 +1,42 @@
+//! The command line: files in, words or JSON out. No rule of husbandry is here.
+//!
+//! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
+
+mod need;
+mod print;
+mod sort;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Done.
+const DONE: u8 = 0;
+/// Something in the call or in a file must be put right.
+const WRONG: u8 = 2;
+/// The pens cannot hold the flock.
+const IMPOSSIBLE: u8 = 3;
+
+/// Which feeding pen each housed, in-lamb ewe goes to, and what the pen must be fed.
+#[derive(Debug, Parser)]
+#[command(name = "evenfold", version, about, after_help = crate::farm::CAUTION)]
+pub struct Command {
+    #[command(subcommand)]
+    task: Task,
+}
+
+#[derive(Debug, Subcommand)]
+enum Task {
+    /// Sort a flock list into feeding pens.
+    Sort(sort::SortArguments),
+    /// What one ewe needs a day, with how it is worked out.
+    Need(need::NeedArguments),
+}
+
+/// Runs a command; the exit code says how it went.
+pub fn run(command: &Command) -> ExitCode {
+    let code = match &command.task {
+        Task::Sort(arguments) => sort::run(arguments),
+        Task::Need(arguments) => need::run(arguments),
+    };
+    ExitCode::from(code)
+}

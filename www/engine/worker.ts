@@ -1,0 +1,55 @@
+/** The engine on its own thread: it unpacks itself, then answers one question after the other. */
+import start, { Engine } from "evenfold-engine";
+import type { Answers, Question, Reply } from "./call";
+
+let engine: Promise<Engine> | undefined;
+
+self.onmessage = async ({ data }: MessageEvent<{ packed: string } | { id: number; question: Question }>) => {
+  if ("packed" in data) {
+    engine = unpack(data.packed);
+    // Whoever asks first hears of a failure.
+    engine.catch(() => undefined);
+    return;
+  }
+  const { id, question } = data;
+  try {
+    if (!engine) throw new Error("The engine was not handed over.");
+    tell({ id, answer: answer(await engine, question) });
+  } catch (error) {
+    // A trap leaves the engine in no state to go on; an error that it reports itself does not.
+    const broken = error instanceof WebAssembly.RuntimeError || !engine;
+    tell({ id, failure: error instanceof Error ? error.message : String(error), broken });
+  }
+};
+
+function tell(reply: Reply): void {
+  self.postMessage(reply);
+}
+
+function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
+  switch (question.ask) {
+    case "settings":
+      return engine.defaultSettings();
+    case "demo":
+      return engine.demoFiles();
+    case "sort": {
+      const { flock, pens, groups, settings } = question;
+      return engine.sort(flock, pens, groups, settings);
+    }
+    case "ewe":
+      return engine.ewe(question.tag) ?? null;
+    case "document":
+      return engine.documentJson() ?? null;
+    case "list":
+      return engine.penCsv(question.pen) ?? null;
+  }
+}
+
+async function unpack(packed: string): Promise<Engine> {
+  const text = atob(packed);
+  const bytes = new Uint8Array(text.length);
+  for (let at = 0; at < text.length; at++) bytes[at] = text.charCodeAt(at);
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  await start({ module_or_path: await new Response(stream).arrayBuffer() });
+  return new Engine();
+}

@@ -1,0 +1,97 @@
+/** The pen strips: the product's face. */
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
+import type { PenView, SortView } from "../engine/types";
+import { DaySlider } from "../part/day";
+import { PenRows } from "../part/ewes";
+import { Numbers } from "../part/ground";
+import { Legend } from "../part/legend";
+import { picture, type Picture } from "../part/picture";
+import { Strip } from "../part/strip";
+import { Tile } from "../part/tile";
+import { Trough } from "../part/trough";
+import { en } from "../text/en";
+
+/** All pens on one axis. */
+export function Pens({ view }: { view: SortView }) {
+  const frame = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(0);
+  const [shown, setShown] = useState(1);
+  useLayoutEffect(() => {
+    const element = frame.current;
+    if (!element) return;
+    const measure = () => setWidth(Math.floor(element.clientWidth));
+    measure();
+    const observer = new ResizeObserver(measure);
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, []);
+  // One pen a frame, so that a large flock never holds the page up.
+  useEffect(() => {
+    if (shown >= view.pens.length) return;
+    const next = requestAnimationFrame(() => setShown((count) => count + 1));
+    return () => cancelAnimationFrame(next);
+  }, [shown, view.pens.length]);
+  const shared = useMemo(
+    () => (width > 0 ? picture(view, width, width < 560 ? 170 : 150) : null),
+    [view, width],
+  );
+  return (
+    <section class="pens" aria-labelledby="pens-title">
+      <h2 id="pens-title" class="unseen">
+        {en.result.pens}
+      </h2>
+      <div class="axis">
+        <p>{view.axis.title}</p>
+        <div class="measure" ref={frame}>
+          {shared && <Numbers axis={view.axis} picture={shared} />}
+        </div>
+      </div>
+      {shared &&
+        view.pens
+          .slice(0, shown)
+          .map((pen, at) => <Row key={pen.name} pen={pen} at={at} view={view} shared={shared} />)}
+      <Legend lines={view.legend} />
+      <DaySlider days={view.days} />
+    </section>
+  );
+}
+
+function Row(props: { pen: PenView; at: number; view: SortView; shared: Picture }) {
+  const { pen, at, view, shared } = props;
+  const [open, setOpen] = useState(false);
+  return (
+    <article class={`pen${pen.count === 0 ? " empty" : ""}`} aria-labelledby={`pen-${at}`}>
+      <header>
+        <Tile name={pen.name} at={at} size={72} />
+        <div>
+          <h3 id={`pen-${at}`}>
+            {en.result.pen} {pen.name}
+          </h3>
+          <p class="head">{pen.head}</p>
+          <p class="feed">{pen.feed}</p>
+        </div>
+        {pen.count > 0 && (
+          <button
+            type="button"
+            class="plain"
+            aria-expanded={open}
+            aria-label={en.result.rowsOf(pen.name)}
+            onClick={() => setOpen(!open)}
+          >
+            {en.result.rows}
+          </button>
+        )}
+      </header>
+      <div class="drawn">
+        {pen.count > 0 && <Strip pen={pen} axis={view.axis} picture={shared} />}
+        <Trough pen={pen} at={at} picture={shared} />
+        {pen.notes.map((note) => (
+          <p class="note" key={note}>
+            {note}
+          </p>
+        ))}
+        {open && <PenRows pen={pen} />}
+      </div>
+    </article>
+  );
+}

@@ -1,0 +1,125 @@
+/** Pen lists on paper: A4, one pen a sheet, drawn only while the browser prints. */
+import { render } from "preact";
+import type { EweMark, PenView, SortView } from "../engine/types";
+import { outline } from "../part/mark";
+import { picture } from "../part/picture";
+import { Strip } from "../part/strip";
+import { Tile } from "../part/tile";
+import { demo, view } from "../store/sort";
+import { en } from "../text/en";
+
+/** A sheet's rows: one table holds half of them where there are many. */
+const SHEET = 56;
+const COLUMN = 28;
+
+/** Width of the strip on paper, CSS px. */
+const PAPER = 690;
+
+let chosen: string | null = null;
+
+/** Prints the list of one pen, or of all. */
+export function printPens(pen: string | null): void {
+  chosen = pen;
+  window.print();
+}
+
+/** Puts the lists on paper however printing was begun. */
+export function preparePrint(root: HTMLElement): void {
+  addEventListener("beforeprint", () => {
+    const sort = view.value;
+    document.body.classList.toggle("lists", sort !== null);
+    if (sort) render(<Sheets sort={sort} only={chosen} />, root);
+  });
+  addEventListener("afterprint", () => {
+    chosen = null;
+    document.body.classList.remove("lists");
+    render(null, root);
+  });
+}
+
+function Sheets({ sort, only }: { sort: SortView; only: string | null }) {
+  const pens = sort.pens.filter((pen) => pen.count > 0 && (only === null || pen.name === only));
+  return (
+    <>
+      {pens.flatMap((pen) => {
+        const parts = Math.ceil(pen.ewes.length / SHEET);
+        return Array.from({ length: parts }, (_, part) => (
+          <Sheet key={`${pen.name} ${part}`} sort={sort} pen={pen} part={part} parts={parts} />
+        ));
+      })}
+    </>
+  );
+}
+
+function Sheet(props: { sort: SortView; pen: PenView; part: number; parts: number }) {
+  const { sort, pen, part, parts } = props;
+  const byTag = [...pen.ewes].sort((a, b) => a.tag.localeCompare(b.tag, "en", { numeric: true }));
+  const ewes = byTag.slice(part * SHEET, (part + 1) * SHEET);
+  const half = ewes.length > COLUMN ? Math.ceil(ewes.length / 2) : ewes.length;
+  const at = sort.pens.indexOf(pen);
+  return (
+    <article class="paper">
+      <header>
+        <Tile name={pen.name} at={at} size={88} />
+        <div>
+          <h1>
+            {en.result.pen} {pen.name}
+          </h1>
+          <p>{pen.head}</p>
+          <p>{pen.feed}</p>
+        </div>
+        <p class="when">
+          {demo.value && <b>{en.demo.badge}</b>}
+          <span>{sort.period}</span>
+          {parts > 1 && <span>{en.print.sheet(part + 1, parts)}</span>}
+        </p>
+      </header>
+      {part === 0 && <Strip pen={pen} axis={sort.axis} picture={picture(sort, PAPER, 80)} still />}
+      <p class="fills">
+        <span>{pen.trough.words}</span>
+        <span>{pen.floor.words}</span>
+      </p>
+      <div class={half < ewes.length ? "two" : "one"}>
+        <Table ewes={ewes.slice(0, half)} />
+        {half < ewes.length && <Table ewes={ewes.slice(half)} />}
+      </div>
+      <footer>{sort.caution}</footer>
+    </article>
+  );
+}
+
+function Table({ ewes }: { ewes: readonly EweMark[] }) {
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th class="box">{en.print.moved}</th>
+          <th>{en.print.tag}</th>
+          <th>{en.print.lambs}</th>
+          <th>{en.print.condition}</th>
+          <th>{en.print.due}</th>
+          <th class="notes">{en.print.notes}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {ewes.map((ewe) => (
+          <tr key={ewe.tag}>
+            <td class="box">
+              <i />
+            </td>
+            <td class="tag">{ewe.tag}</td>
+            <td>
+              <svg width="14" height="14" viewBox="-1.4 -1.4 2.8 2.8" aria-hidden="true">
+                <path d={outline(ewe.litter)} />
+              </svg>{" "}
+              {ewe.litter}
+            </td>
+            <td>{ewe.condition}</td>
+            <td>{ewe.due}</td>
+            <td class="notes">{ewe.notes}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

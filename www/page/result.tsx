@@ -1,0 +1,77 @@
+/** A sort on screen: its headline, and one of its parts. */
+import { useEffect, useRef } from "preact/hooks";
+import type { SortView } from "../engine/types";
+import { Find } from "../part/find";
+import { Problems } from "../part/problems";
+import { closeEwe, ewe, goTo, tab, type Tab } from "../store/screen";
+import { en } from "../text/en";
+import { EweSheet } from "./ewe";
+import { Look } from "./look";
+import { Out } from "./out";
+import { Pens } from "./pens";
+
+const TABS: readonly Tab[] = ["pens", "look", "faults", "out"];
+
+/** The result. */
+export function Result({ view }: { view: SortView }) {
+  const title = useRef<HTMLHeadingElement>(null);
+  useEffect(() => title.current?.focus({ preventScroll: true }), []);
+  useEffect(() => {
+    const key = (event: KeyboardEvent) => {
+      if (event.key === "Escape") closeEwe();
+    };
+    addEventListener("keydown", key);
+    return () => removeEventListener("keydown", key);
+  }, []);
+  const open = ewe.value;
+  const counts = {
+    look: view.badly_fitting.length + view.to_check.length + view.set_apart.length + view.kept.length,
+    faults: view.problems.filter(({ severity }) => severity !== "note").length,
+  };
+  return (
+    <div class={open ? "with-sheet" : ""}>
+      <main id="content" class="result" tabIndex={-1}>
+        <header class="lead">
+          <h1 ref={title} tabIndex={-1}>
+            {view.headline}
+          </h1>
+          <p class="period">{view.period}</p>
+          <details class="quality">
+            <summary>{view.quality}</summary>
+            <p>{view.quality_note}</p>
+            <p>{view.basis}</p>
+          </details>
+        </header>
+        <p class="caution">{view.caution}</p>
+        <div class="bar">
+          <nav class="tabs" aria-label={en.result.parts}>
+            {TABS.map((to) => (
+              <button
+                type="button"
+                key={to}
+                aria-current={tab.value === to ? "page" : undefined}
+                onClick={() => goTo(to)}
+              >
+                {en.result.tabs[to]}
+                {(to === "look" || to === "faults") && counts[to] > 0 && (
+                  <span class="count figure">{counts[to]}</span>
+                )}
+              </button>
+            ))}
+          </nav>
+          <Find view={view} />
+        </div>
+        {tab.value === "pens" && <Pens view={view} />}
+        {tab.value === "look" && <Look view={view} />}
+        {tab.value === "faults" && (
+          <section aria-labelledby="faults-title">
+            <h2 id="faults-title">{en.faults.title}</h2>
+            <Problems problems={view.problems} />
+          </section>
+        )}
+        {tab.value === "out" && <Out view={view} />}
+      </main>
+      {open && <EweSheet ewe={open} view={view} />}
+    </div>
+  );
+}

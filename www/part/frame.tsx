@@ -1,0 +1,86 @@
+/** What stands around every screen. */
+import { scheme, isNight, spoken, switchScheme } from "../store/screen";
+import { busy, demo, failure, halt, toStart } from "../store/sort";
+import { screen } from "../store/screen";
+import { en } from "../text/en";
+
+/** Name, demo sign, and the ways out. */
+export function Top() {
+  const night = scheme.value ? scheme.value === "night" : isNight();
+  return (
+    <header class="top">
+      <a class="skip" href="#content">
+        {en.skip}
+      </a>
+      <p class="name">
+        <svg width="44" height="36" viewBox="0 0 44 36" aria-hidden="true">
+          <path class="post-line" d="M22,2V34" />
+          <circle cx="9" cy="26" r="6" />
+          <circle cx="9" cy="11" r="6" />
+          <path d="M35,4L42,17H28Z" />
+          <path d="M29,20H41V32H29Z" />
+        </svg>
+        {en.name}
+      </p>
+      {demo.value && (
+        <p class="demo">
+          <b>{en.demo.badge}</b> <span>{demo.value.name}</span>
+        </p>
+      )}
+      <div class="ways">
+        {screen.value === "result" && (
+          <button type="button" class="plain" onClick={toStart}>
+            {en.result.back}
+          </button>
+        )}
+        <button type="button" class="plain" aria-pressed={night} onClick={switchScheme}>
+          {en.night}
+        </button>
+      </div>
+    </header>
+  );
+}
+
+/** What the engine is doing, and what went wrong: always in sight, never in the way. */
+export function State() {
+  return (
+    <>
+      <p class="unseen" role="status">
+        {busy.value ? en.busy.at(busy.value) : spoken.value}
+      </p>
+      {busy.value && (
+        <div class="state busy">
+          <p aria-hidden="true">
+            {busy.value}
+            <i />
+            <i />
+            <i />
+          </p>
+          <button type="button" class="plain" onClick={halt}>
+            {en.busy.stop}
+          </button>
+        </div>
+      )}
+      {failure.value && (
+        <div class="state failed" role="alert">
+          <p>
+            <b>{en.failed}.</b> {failure.value}
+          </p>
+          <button type="button" class="plain" onClick={() => (failure.value = "")}>
+            {en.dismiss}
+          </button>
+        </div>
+      )}
+    </>
+  );
+}
+
+/** What the page keeps and who is owed thanks. */
+export function Foot() {
+  return (
+    <footer class="foot">
+      <p>{en.private}</p>
+      <p>{en.foot.type}</p>
+    </footer>
+  );
+}

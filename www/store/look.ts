@@ -1,0 +1,11 @@
+/** Opening a ewe. */
+import { showEwe } from "./screen";
+import { failure, lookAt } from "./sort";
+import { en } from "../text/en";
+
+/** Opens a ewe's sheet; says so where the engine knows nothing more of her. */
+export async function openEwe(tag: string): Promise<void> {
+  const found = await lookAt(tag);
+  if (found) showEwe(found);
+  else if (found === null) failure.value = en.ewe.missing(tag);
+}

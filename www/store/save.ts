@@ -1,0 +1,24 @@
+/** Files that the person takes away. */
+import { asked, settings } from "./sort";
+
+/** Saves the list of one pen, or of all. */
+export async function savePens(pen: string | null): Promise<void> {
+  const list = await asked("", { ask: "list", pen });
+  if (list) save(list, `pens${pen === null ? "" : `-${pen}`}`, "csv", "text/csv");
+}
+
+/** Saves the whole sort as the command line prints it. */
+export async function saveDocument(): Promise<void> {
+  const document = await asked("", { ask: "document" });
+  if (document) save(document, "sort", "json", "application/json");
+}
+
+function save(text: string, name: string, ending: string, type: string): void {
+  const plain = name.replace(/[^\p{L}\p{N}-]+/gu, "-");
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));
+  link.download = `evenfold-${plain}-${settings.value?.on ?? ""}.${ending}`;
+  link.click();
+  // The download has to have begun before its address may go.
+  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+}

@@ -1,0 +1,68 @@
+/** What is on screen, and where the focus goes. */
+import { batch, signal } from "@preact/signals";
+import type { EweView } from "../engine/types";
+
+/** The two screens. */
+export const screen = signal<"start" | "result">("start");
+
+/** The parts of a result. */
+export type Tab = "pens" | "look" | "faults" | "out";
+
+/** The part of the result on screen. */
+export const tab = signal<Tab>("pens");
+
+/** The day of the feeding period on screen, from 0. */
+export const day = signal(0);
+
+/** The ewe whose sheet is open. */
+export const ewe = signal<EweView | null>(null);
+
+/** What a screen reader is to say. */
+export const spoken = signal("");
+
+/** Day, night, or as the device has it. */
+export const scheme = signal<"day" | "night" | null>(null);
+
+let opener: { element: Element | null; tag: string } = { element: null, tag: "" };
+
+/** Opens a ewe's sheet; where it came from gets the focus back. */
+export function showEwe(found: EweView): void {
+  if (!ewe.value) opener = { element: document.activeElement, tag: found.tag };
+  opener.tag = found.tag;
+  ewe.value = found;
+}
+
+/** Closes the sheet. */
+export function closeEwe(): void {
+  if (!ewe.value) return;
+  ewe.value = null;
+  requestAnimationFrame(() => {
+    const mark = document.querySelector(`.mark[data-tag="${CSS.escape(opener.tag)}"]`);
+    const back = opener.element?.isConnected && opener.element !== document.body ? opener.element : mark;
+    if (back instanceof HTMLElement || back instanceof SVGElement) back.focus();
+  });
+}
+
+/** Goes to a part of the result. */
+export function goTo(to: Tab): void {
+  batch(() => {
+    closeEwe();
+    tab.value = to;
+  });
+}
+
+/** Says words to a screen reader. */
+export function say(words: string): void {
+  spoken.value = words;
+}
+
+/** Switches between day and night. */
+export function switchScheme(): void {
+  scheme.value = isNight() ? "day" : "night";
+  document.documentElement.dataset.scheme = scheme.value;
+}
+
+/** Whether the night scheme is on. */
+export function isNight(): boolean {
+  return scheme.value ? scheme.value === "night" : matchMedia("(prefers-color-scheme: dark)").matches;
+}

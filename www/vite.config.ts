@@ -1,0 +1,96 @@
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync, readdirSync } from "node:fs";
+import { join, resolve, sep } from "node:path";
+import { gzipSync } from "node:zlib";
+import { defineConfig, type Plugin } from "vite";
+
+const here = import.meta.dirname;
+const engine = resolve(here, "engine/generated/evenfold_bg.wasm");
+
+/** One file for everything: script and style inline and named by hash in the policy, the engine as gzip in base64. */
+function oneFile(): Plugin {
+  return {
+    name: "evenfold-one-file",
+    enforce: "post",
+    generateBundle(_, bundle) {
+      if (!existsSync(engine)) this.error("the engine is not there yet: run `cargo xtask app`");
+      const page = bundle["index.html"];
+      if (page?.type !== "asset") this.error("the page was not built");
+      let script = "";
+      let style = "";
+      const modules = new Set<string>();
+      for (const [name, part] of Object.entries(bundle)) {
+        if (part.type === "chunk") {
+          script += part.code;
+          Object.keys(part.modules).forEach((module) => modules.add(module));
+        } else if (name.endsWith(".css")) {
+          style += String(part.source);
+        } else if (name !== "index.html") {
+          this.error(`${name} would not be inside the page`);
+        }
+        if (name !== "index.html") Reflect.deleteProperty(bundle, name);
+      }
+      // Whatever stands in a script ends it at this mark, even inside a string.
+      script = script.trim().replaceAll("</script", "<\\/script");
+      style = style.trim();
+      const packed = gzipSync(readFileSync(engine), { level: 9 }).toString("base64");
+      page.fileName = "evenfold.html";
+      page.source = String(page.source)
+        .replace(/\s*<script type="module"[^>]*><\/script>/, "")
+        .replace(/\s*<link rel="stylesheet"[^>]*>/, "")
+        .replace("</title>", () => `</title>\n    ${policy(script, style)}`)
+        .replace("</head>", () => `<style>${style}</style>\n  </head>`)
+        .replace(
+          "</body>",
+          () =>
+            `<script>${script}</script>\n<script type="text/plain" id="engine">${packed}</script>\n${licences(modules)}\n</body>`,
+        );
+    },
+  };
+}
+
+/** No request of any kind; only this very script and style. */
+function policy(script: string, style: string): string {
+  const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
+  const rules = [
+    "default-src 'none'",
+    `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+    `style-src ${hash(style)}`,
+    "worker-src blob:",
+    "img-src data: blob:",
+    "font-src data:",
+    "base-uri 'none'",
+    "form-action 'none'",
+  ];
+  return `<meta http-equiv="Content-Security-Policy" content="${rules.join("; ")}" />`;
+}
+
+/** The licences of the packages whose code is in the script, as they ask. */
+function licences(modules: Set<string>): string {
+  const packages = new Set(["@fontsource/atkinson-hyperlegible"]);
+  for (const module of modules) {
+    const path = module.split(`${sep}node_modules${sep}`)[1]?.split(sep);
+    if (path) packages.add(path[0]?.startsWith("@") ? `${path[0]}/${path[1] ?? ""}` : (path[0] ?? ""));
+  }
+  const texts = [...packages].sort().map((name) => {
+    const folder = join(here, "node_modules", name);
+    const file = readdirSync(folder).find((entry) => /^licen[cs]e/i.test(entry));
+    return `${name}\n${file ? readFileSync(join(folder, file), "utf8").trim() : ""}`;
+  });
+  return `<!--\nThis page contains:\n\n${texts.join("\n\n").replaceAll("--", "- -")}\n-->`;
+}
+
+export default defineConfig({
+  root: here,
+  base: "./",
+  resolve: { alias: { "evenfold-engine": resolve(here, "engine/generated/evenfold.js") } },
+  build: {
+    target: "es2022",
+    assetsInlineLimit: 1_000_000,
+    cssCodeSplit: false,
+    modulePreload: false,
+    rolldownOptions: { output: { format: "iife" } },
+  },
+  worker: { format: "iife" },
+  plugins: [oneFile()],
+});
