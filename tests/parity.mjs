@@ -36,7 +36,12 @@ async function fresh() {
 async function answer({ flock, pens, groups, settings, open }) {
   const engine = await fresh();
   const encode = (text) => new TextEncoder().encode(text);
-  const reply = engine.sort(encode(flock), encode(pens), groups === null ? undefined : encode(groups), settings);
+  const reply = engine.sort(
+    encode(flock),
+    encode(pens),
+    groups === null ? undefined : encode(groups),
+    settings,
+  );
   return {
     reply,
     document: engine.documentJson() ?? null,
@@ -89,8 +94,13 @@ const changed = await answer({ ...cases[0], settings: { ...cases[0].settings, un
 judge("a planted difference", difference(expected[0], changed) === undefined ? "was not seen" : undefined);
 const missing = ["sorted", "impossible", "unreadable"].filter((kind) => !kinds[kind]);
 judge("every kind of answer", missing.length > 0 ? `no case is ${missing.join(" or ")}` : undefined);
-if (expected.length !== cases.length) judge("every case", `${expected.length} answers to ${cases.length} cases`);
+if (expected.length !== cases.length)
+  judge("every case", `${expected.length} answers to ${cases.length} cases`);
 
-console.log(Object.entries(kinds).map(([kind, count]) => `${count} ${kind}`).join(" · "));
+console.log(
+  Object.entries(kinds)
+    .map(([kind, count]) => `${count} ${kind}`)
+    .join(" · "),
+);
 console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed > 0 ? 1 : 0;

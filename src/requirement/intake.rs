@@ -10,7 +10,7 @@ use crate::quantity::{Kg, KgDmPerDay};
 
 /// The model's name in documents.
 pub const MODEL: &str = "good forage 2.0 % of live weight, a twin's 0.97 and a triplet's 0.85 of a single's, \
-     falling 30 % over the last eight weeks; concentrate rising to 1.0 % of live weight at lambing, each kg \
+     falling 30 % over the last eight weeks; concentrate rising to 1.3 % of live weight at lambing, each kg \
      of it displacing 0.3 kg of forage; at most 2.5 % of live weight in all (a working rule fitted to \
      published intakes, not a published equation)";
 
@@ -24,9 +24,11 @@ const BY_LITTER: [f64; 6] = [1.0, 1.0, 0.97, 0.85, 0.85, 0.85];
 const FALL: f64 = 0.30;
 /// The weeks over which it falls (the same column, 2020, year from memory).
 const FALL_WEEKS: f64 = 8.0;
-/// Concentrate DM at lambing, share of live weight: 0.6 to 0.8 kg for a 70 kg ewe carrying twins (common
-/// practice, no source); with it the fall of total intake agrees with Orr and Treacher 1984's silages.
-const CONCENTRATE: f64 = 0.010;
+/// The most concentrate DM at lambing, share of live weight: 0.9 kg, or 1.05 kg fresh, for a 70 kg ewe
+/// (common practice, no source: the upper end of published feeding plans). In all it gives 2.3 % of live
+/// weight at lambing on a rich ration; LfL's table says 2.36 %, and ewes given 0.9 kg of concentrate with
+/// silage ate about that (Orr and Treacher 1984, year from memory).
+const CONCENTRATE: f64 = 0.013;
 /// kg of forage that a kg of concentrate displaces. Published range 0.1 to 0.6 (Orr and Treacher 1984).
 const SUBSTITUTION: f64 = 0.3;
 /// Most dry matter in all, share of live weight: 2.4 (LfL) to 2.7 % (NRC 1985) late in pregnancy.
@@ -56,7 +58,7 @@ mod tests {
     #[test]
     fn total_lies_between_the_published_dry_and_late_figures() {
         // Dry 1.5 to 2.0 %, late 2.4 to 2.7 % of live weight as allowances (NRC 1985, LfL); a ewe on good
-        // silage with concentrate ate about 2.1 % (Orr and Treacher 1984).
+        // silage with concentrate ate 2.1 to 2.4 % (Orr and Treacher 1984, from its energy intakes).
         for days in 0..=147 {
             for lambs in 0..=5 {
                 let share = capacity(Kg::new(70.0), Litter::of(lambs).unwrap(), days).value() / 70.0;

@@ -3,7 +3,7 @@
 //! Every way to mend it that is named here was tried: with it, a sort was found.
 
 use crate::flock::AgeClass;
-use crate::solve::instance::{Instance, RESOURCES};
+use crate::solve::instance::{Bin, Instance, RESOURCES};
 use crate::solve::search;
 use crate::sort::{Plan, space};
 
@@ -47,12 +47,18 @@ pub fn diagnose(plan: &Plan, proved: bool) -> Shortfall {
         }
     }
     if let Some((pen, head)) = least_head(instance) {
-        mends.push(format!("Letting pen {} hold {head} would do.", plan.pens[pen].name));
+        let record = &plan.pens[pen];
+        mends.push(match space::places_head(record) {
+            Some(places) if places as usize <= instance.bins[pen].max_head => {
+                format!("Feeding places in pen {} for {head}, {} more, would do.", record.name, head - places as usize)
+            }
+            _ => format!("Letting pen {} hold {head} would do.", record.name),
+        });
     }
     if let Some(both) = both_short(instance, mends.is_empty()) {
         short.push(both);
     }
-    mends.push(another_pen(plan, &over));
+    mends.extend(another_pen(plan, &over));
     let sure = if proved { "" } else { "no sort was found that keeps all limits (none is proved impossible): " };
     let ewes = count_words(over.len(), "ewe");
     let headline = match (over.is_empty(), short.first()) {
@@ -230,20 +236,43 @@ fn both_short(instance: &Instance, nothing_else_does: bool) -> Option<String> {
     (!lacks.is_empty()).then(|| format!("{} over all pens", lacks.join(" and ")))
 }
 
-/// A pen for those left over: what it must offer.
-fn another_pen(plan: &Plan, over: &[usize]) -> String {
-    let head = over.len().max(plan.settings.min_head as usize).min(plan.ewes.len());
-    let largest = |resource: usize| {
-        let mut sizes: Vec<u32> = plan.instance.room[0].iter().map(|room| room[resource]).collect();
+/// One more pen on straw, fed in one go, for those left over: the smallest that lets everybody in.
+fn another_pen(plan: &Plan, over: &[usize]) -> Option<String> {
+    let instance = &plan.instance;
+    if instance.bins.len() == Instance::MOST_BINS {
+        return None;
+    }
+    let room: [Vec<u64>; RESOURCES] = std::array::from_fn(|resource| {
+        let mut sizes: Vec<u32> = instance.room[0].iter().map(|room| room[resource]).collect();
         sizes.sort_unstable_by(|a, b| b.cmp(a));
-        sizes.iter().take(head).map(|&size| f64::from(size)).sum::<f64>() / 1000.0
+        let largest_first = sizes.iter().scan(0, |sum, &size| {
+            *sum += u64::from(size);
+            // Rounded up to the step, as it is said.
+            Some(u64::div_ceil(*sum, STEP) * STEP)
+        });
+        largest_first.collect()
+    });
+    let does = |head: usize| {
+        let mut more = instance.clone();
+        more.bins.push(Bin {
+            space_type: 0,
+            capacity: [room[0][head - 1], room[1][head - 1]],
+            max_head: usize::MAX,
+            min_head: plan.settings.min_head as usize,
+        });
+        for (mask, ewe) in more.allowed.iter_mut().zip(&plan.ewes) {
+            *mask |= if ewe.kept.is_none() { 1 << instance.bins.len() } else { 0 };
+        }
+        sorts(&more)
     };
-    format!(
-        "One more pen of {:.1} m of trough and {:.1} m² of floor would take {}.",
-        (largest(0) * 10.0).ceil() / 10.0,
-        (largest(1) * 10.0).ceil() / 10.0,
+    let least = over.len().max(plan.settings.min_head as usize).max(1);
+    let head = (least..=instance.items()).find(|&head| does(head))?;
+    Some(format!(
+        "One more pen of {:.1} m of trough and {:.1} m² of floor, for {}, would do.",
+        room[0][head - 1] as f64 / 1000.0,
+        room[1][head - 1] as f64 / 1000.0,
         count_words(head, "ewe")
-    )
+    ))
 }
 
 /// What a pen holds, and which limit says so, at the flock's mean ewe.

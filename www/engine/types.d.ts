@@ -511,6 +511,10 @@ export interface Settings {
      */
     min_head?: number;
     /**
+     * Whether ewe lambs are kept from the rest.
+     */
+    ewe_lambs_apart?: boolean;
+    /**
      * Ewes kept in a pen by hand.
      */
     keep?: Keep[];

@@ -32,7 +32,7 @@ export function Pens({ view }: { view: SortView }) {
     return () => cancelAnimationFrame(next);
   }, [shown, view.pens.length]);
   const shared = useMemo(
-    () => (width > 0 ? picture(view, width, width < 560 ? 170 : 150) : null),
+    () => (width > 0 ? picture(view, width, width < 560 ? 176 : 150) : null),
     [view, width],
   );
   return (
@@ -41,7 +41,9 @@ export function Pens({ view }: { view: SortView }) {
         {en.result.pens}
       </h2>
       <div class="axis">
-        <p>{view.axis.title}</p>
+        <p>
+          {view.axis.title} <span class="quiet">{en.result.narrow}</span>
+        </p>
         <div class="measure" ref={frame}>
           {shared && <Numbers axis={view.axis} picture={shared} />}
         </div>
@@ -63,13 +65,9 @@ function Row(props: { pen: PenView; at: number; view: SortView; shared: Picture 
     <article class={`pen${pen.count === 0 ? " empty" : ""}`} aria-labelledby={`pen-${at}`}>
       <header>
         <Tile name={pen.name} at={at} size={72} />
-        <div>
-          <h3 id={`pen-${at}`}>
-            {en.result.pen} {pen.name}
-          </h3>
-          <p class="head">{pen.head}</p>
-          <p class="feed">{pen.feed}</p>
-        </div>
+        <h3 id={`pen-${at}`}>
+          {en.result.pen} {pen.name}
+        </h3>
         {pen.count > 0 && (
           <button
             type="button"
@@ -81,6 +79,10 @@ function Row(props: { pen: PenView; at: number; view: SortView; shared: Picture 
             {en.result.rows}
           </button>
         )}
+        <p class="told">
+          <span>{pen.head}</span>
+          <span class="feed">{pen.feed}</span>
+        </p>
       </header>
       <div class="drawn">
         {pen.count > 0 && <Strip pen={pen} axis={view.axis} picture={shared} />}

@@ -15,7 +15,10 @@ const TABS: readonly Tab[] = ["pens", "look", "faults", "out"];
 /** The result. */
 export function Result({ view }: { view: SortView }) {
   const title = useRef<HTMLHeadingElement>(null);
-  useEffect(() => title.current?.focus({ preventScroll: true }), []);
+  useEffect(() => {
+    scrollTo(0, 0);
+    title.current?.focus();
+  }, []);
   useEffect(() => {
     const key = (event: KeyboardEvent) => {
       if (event.key === "Escape") closeEwe();
@@ -41,8 +44,8 @@ export function Result({ view }: { view: SortView }) {
             <p>{view.quality_note}</p>
             <p>{view.basis}</p>
           </details>
+          <p class="caution">{view.caution}</p>
         </header>
-        <p class="caution">{view.caution}</p>
         <div class="bar">
           <nav class="tabs" aria-label={en.result.parts}>
             {TABS.map((to) => (

@@ -43,6 +43,12 @@ export function Start() {
       <header class="lead">
         <h1>{en.start.title}</h1>
         <p>{en.purpose}</p>
+        <div class="try">
+          <p>{en.demo.lead}</p>
+          <button type="button" class="plain" disabled={busy.value !== ""} onClick={() => void openDemo()}>
+            {en.demo.button}
+          </button>
+        </div>
       </header>
       <form onSubmit={go} noValidate>
         <section aria-labelledby="lists">
@@ -68,12 +74,6 @@ export function Start() {
           </p>
         </section>
       </form>
-      <section class="try">
-        <p>{en.demo.lead}</p>
-        <button type="button" class="plain" disabled={busy.value !== ""} onClick={() => void openDemo()}>
-          {en.demo.button}
-        </button>
-      </section>
     </main>
   );
 }

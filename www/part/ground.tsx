@@ -48,7 +48,7 @@ export function Post({ x, words, width, floor }: { x: number; words: string; wid
 /** The axis' numbers, once for all strips. */
 export function Numbers({ axis, picture }: { axis: Axis; picture: Picture }) {
   const { scale, width } = picture;
-  const format = scale.tickFormat(ticks(picture).length);
+  const format = scale.tickFormat(Math.max(Math.floor(width / 60), 4));
   return (
     <svg
       class="numbers"
@@ -70,6 +70,14 @@ export function Numbers({ axis, picture }: { axis: Axis; picture: Picture }) {
   );
 }
 
+/** Round numbers, and no two so near that their figures touch. */
 function ticks({ scale, width }: Picture): number[] {
-  return scale.ticks(Math.max(Math.floor(width / 90), 2));
+  const apart = 52;
+  let last = -apart;
+  return scale.ticks(Math.max(Math.floor(width / 60), 4)).filter((tick) => {
+    const x = scale(tick);
+    if (x - last < apart) return false;
+    last = x;
+    return true;
+  });
 }

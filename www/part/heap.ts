@@ -24,6 +24,9 @@ const SIZES: readonly Size[] = [14, 13, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3].map((ma
 /** Room between the post and the marks beside it, CSS px. */
 const GUTTER = 4;
 
+/** How much higher a column must be before a mark slides to the next, marks: two columns are the farthest. */
+const SLIDE = 1.5;
+
 const SMALLEST: Size = { mark: 2, across: 2.5, up: 2.5 };
 
 /** The places of a pen's ewes on a day. No column crosses the ration line, so that its side always shows. */
@@ -42,12 +45,24 @@ export function heap(
   for (const { at, need } of order) {
     const off = (scale(need) - post) / size.across;
     // A ewe on the line itself is not short, so she stands with those on its left.
-    const column = off > 0 ? Math.floor(off) : Math.ceil(off) - 1;
+    const own = off > 0 ? Math.floor(off) : Math.ceil(off) - 1;
+    const column = lowest(heights, own);
     const row = heights.get(column) ?? 0;
     heights.set(column, row + 1);
     places[at] = { x: post + (column + 0.5) * size.across + (off > 0 ? GUTTER : -GUTTER), row };
   }
   return places;
+}
+
+/** Her own column, or one close by on the same side of the post where that one is much lower. */
+function lowest(heights: ReadonlyMap<number, number>, own: number): number {
+  const cost = (column: number) => (heights.get(column) ?? 0) + SLIDE * Math.abs(column - own);
+  let best = own;
+  for (const by of [1, -1, 2, -2]) {
+    const column = own + by;
+    if (column >= 0 === own >= 0 && cost(column) < cost(best)) best = column;
+  }
+  return best;
 }
 
 /** How high a pen's heap grows over the whole period. */

@@ -1,6 +1,6 @@
 /** What all pen strips of a picture share: the scale of need and the size of the marks. */
 import { scaleLinear, type ScaleLinear } from "d3-scale";
-import type { FillView, SortView } from "../engine/types";
+import type { Axis, FillView, SortView } from "../engine/types";
 import { fitting, type Size } from "./heap";
 
 /** The frame of the strips. */
@@ -16,9 +16,23 @@ export interface Picture {
 /** Room at either end of the axis, CSS px. */
 export const EDGE = 16;
 
+/** What a MJ takes where no ration can go, against where one can. */
+const NARROWER = 0.5;
+
+/** Need to px. Where no ration can go the scale is narrower, so that a few hungry ewes leave room for all others. */
+function across(axis: Axis, width: number): ScaleLinear<number, number> {
+  const from = Math.min(Math.max(axis.level_low, axis.low), axis.high);
+  const to = Math.max(Math.min(axis.level_high, axis.high), from);
+  const left = (from - axis.low) * NARROWER;
+  const right = (axis.high - to) * NARROWER;
+  const unit = Math.max(width - 2 * EDGE, 1) / Math.max(left + (to - from) + right, 0.1);
+  const ends = [EDGE, EDGE + left * unit, EDGE + (left + to - from) * unit, Math.max(width - EDGE, EDGE + 1)];
+  return scaleLinear([axis.low, from, to, axis.high], ends);
+}
+
 /** The frame for a width; `room` is what a heap of marks may take upwards. */
 export function picture(view: SortView, width: number, room: number): Picture {
-  const scale = scaleLinear([view.axis.low, view.axis.high], [EDGE, Math.max(width - EDGE, EDGE + 1)]);
+  const scale = across(view.axis, width);
   const most = (fill: "trough" | "floor") => {
     const found = new Map<string, number>();
     for (const pen of view.pens) {

@@ -19,7 +19,7 @@ export function Places({ ewe, view }: { ewe: EweView; view: SortView }) {
               <b>
                 {en.result.pen} {place.pen}
               </b>
-              {place.here && <span class="tag">{kept ? en.ewe.keptHere : en.ewe.here}</span>}
+              {kept && <span class="tag">{en.ewe.keptHere}</span>}
               <span class="words">{place.words}</span>
             </p>
             {place.allowed && !kept && (

@@ -69,19 +69,21 @@ fn in_file(name: &str, text: &str) -> Vec<String> {
     }
     let table = name.starts_with("data/") && matches!(extension, "csv" | "toml");
     if table && !text.to_lowercase().contains("source") && !told_in_readme(name) {
-        faults.push("tells no source, nor does data/README.md on a line with its name".to_owned());
+        faults.push("tells no source, nor does a README beside or above it that names the table".to_owned());
     }
     faults
 }
 
-/// Whether `data/README.md`, or the one beside the file, tells its source on a line with its name.
+/// Whether a README beside the table or above it names it and says where it comes from, or that it is invented.
 fn told_in_readme(name: &str) -> bool {
     let path = Path::new(name);
     let short = path.file_name().unwrap_or_default().to_string_lossy();
-    let readmes = [Path::new("data/README.md").to_owned(), path.with_file_name("README.md")];
-    readmes.iter().filter_map(|readme| read(&root().join(readme)).ok()).any(|readme| {
-        readme.lines().any(|line| line.contains(&*short) && line.to_lowercase().contains("source"))
-    })
+    path.ancestors().skip(1).filter_map(|folder| read(&root().join(folder).join("README.md")).ok()).any(
+        |readme| {
+            let words = readme.to_lowercase();
+            readme.contains(&*short) && (words.contains("source") || words.contains("invented"))
+        },
+    )
 }
 
 #[cfg(test)]
@@ -107,7 +109,11 @@ mod tests {
             "`cargo xtask app --no-open`, `cargo xtask fly`",
             "line 1: there is no `cargo xtask fly`",
         );
-        check("data/a.csv", "a,b\n", "tells no source, nor does data/README.md on a line with its name");
+        check(
+            "data/a.csv",
+            "a,b\n",
+            "tells no source, nor does a README beside or above it that names the table",
+        );
         check("data/a.csv", "a,source\n", "");
         let lock = in_file("www/package-lock.json", "  \"resolved\": \"https://host/x.tgz\"");
         assert_eq!(lock.len(), 1);

@@ -1,0 +1,80 @@
+//! What several test files share: a generator of their own, invented flocks, and the command line.
+#![allow(dead_code, missing_docs, unreachable_pub)]
+
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+/// splitmix64, so that the cases do not depend on the engine's own generators.
+pub struct Dice(pub u64);
+
+impl Dice {
+    pub fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    pub fn below(&mut self, most: usize) -> usize {
+        (self.next() % most as u64) as usize
+    }
+
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * (self.next() >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
+/// An invented flock as CSV: due in the six weeks from 1 March 2027.
+pub fn flock_csv(dice: &mut Dice, ewes: usize) -> String {
+    let mut text = String::from("tag,litter,condition,due,age,weight_kg,shorn\n");
+    for number in 0..ewes {
+        let litter = [1, 1, 2, 2, 2, 3][dice.below(6)];
+        let condition = 1.5 + 0.5 * dice.below(5) as f64;
+        let due = dice.below(42);
+        let (month, day) = if due < 31 { (3, due + 1) } else { (4, due - 30) };
+        let age = ["mature", "mature", "mature", "shearling", "ewe lamb"][dice.below(5)];
+        let weight = if age == "ewe lamb" { dice.between(42.0, 55.0) } else { dice.between(60.0, 95.0) };
+        let shorn = ["yes", "no"][dice.below(2)];
+        text.push_str(&format!(
+            "E{number:05},{litter},{condition},2027-{month:02}-{day:02},{age},{weight:.1},{shorn}\n"
+        ));
+    }
+    text
+}
+
+/// Invented pens as CSV that hold about `slack` times the ewes.
+pub fn pens_csv(dice: &mut Dice, pens: usize, ewes: usize, slack: f64) -> String {
+    let mut text = String::from("pen,trough_m,area_m2,feeding,floor\n");
+    let shares: Vec<f64> = (0..pens).map(|_| dice.between(0.6, 1.4)).collect();
+    let whole: f64 = shares.iter().sum();
+    for (number, share) in shares.iter().enumerate() {
+        let head = ewes as f64 * share / whole * slack;
+        let (trough, area) = (head * 0.53, head * 1.32);
+        let name = char::from(b'A' + number as u8);
+        text.push_str(&format!("{name},{trough:.2},{area:.2},restricted,straw\n"));
+    }
+    text
+}
+
+/// A folder of its own for a test's files.
+pub fn folder(name: &str) -> PathBuf {
+    let path = std::env::temp_dir().join(format!("evenfold-test-{}-{name}", std::process::id()));
+    std::fs::create_dir_all(&path).expect("a temporary folder");
+    path
+}
+
+/// Runs the command line.
+pub fn evenfold(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_evenfold")).args(arguments).output().expect("the command runs")
+}
+
+/// What it printed on standard output.
+pub fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("UTF-8")
+}
+
+/// What it printed on standard error.
+pub fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("UTF-8")
+}
