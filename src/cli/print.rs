@@ -4,7 +4,7 @@ use crate::farm::CAUTION;
 use crate::farm::need::NeedAnswer;
 use crate::farm::view::{EweLine, PenView, SortView};
 use crate::problem::{Problem, Severity};
-use crate::sort::shortfall::Shortfall;
+use crate::farm::Shortfall;
 use serde::Serialize;
 use std::fmt::Write as _;
 use std::io::Write as _;

@@ -22,6 +22,7 @@ mod report;
 pub mod settings;
 pub mod view;
 
+pub use crate::sort::shortfall::Shortfall;
 pub use demo::DemoFiles;
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
@@ -32,7 +33,6 @@ use crate::problem::{Problem, Severity};
 use crate::solve::search::Solution;
 use crate::sort::measure::{Measure, measure};
 use crate::sort::plan::Apart;
-use crate::sort::shortfall::Shortfall;
 use crate::sort::{Outcome, Plan, into_pens, plan};
 
 /// One line that goes with every pen and every need.

@@ -32,7 +32,7 @@ export function Pens({ view }: { view: SortView }) {
     return () => cancelAnimationFrame(next);
   }, [shown, view.pens.length]);
   const shared = useMemo(
-    () => (width > 0 ? picture(view, width, width < 560 ? 176 : 150) : null),
+    () => (width > 0 ? picture(view, width, width < 560 ? 176 : 168) : null),
     [view, width],
   );
   return (
@@ -88,7 +88,7 @@ function Row(props: { pen: PenView; at: number; view: SortView; shared: Picture 
         {pen.count > 0 && <Strip pen={pen} axis={view.axis} picture={shared} />}
         <Trough pen={pen} at={at} picture={shared} />
         {pen.notes.map((note) => (
-          <p class="note" key={note}>
+          <p class="remark" key={note}>
             {note}
           </p>
         ))}

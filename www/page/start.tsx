@@ -32,7 +32,8 @@ export function Start() {
       return;
     }
     setFault("");
-    const { period_days: _, ...rest } = settings.value ?? {};
+    const rest = { ...settings.value };
+    delete rest.period_days;
     settings.value = read.period === undefined ? rest : { ...rest, period_days: read.period };
     set({ on: read.on, system: fields.system });
     void sortOwn();

@@ -31,7 +31,8 @@ export function Problems({ problems }: { problems: readonly Problem[] }) {
 }
 
 function One({ problem }: { problem: Problem }) {
-  const { file, row, column, found, subject, message, hint } = problem;
+  const { file, row, column, found, subject, tag, message, hint } = problem;
+  const place = [file === undefined ? undefined : (en.faults.files[file] ?? file), column, tag];
   return (
     <li>
       <p class="where">
@@ -42,9 +43,7 @@ function One({ problem }: { problem: Problem }) {
             <b class="figure">
               {en.faults.row} {row}
             </b>
-            <span>
-              {[file === undefined ? "" : (en.faults.files[file] ?? file), column].filter(Boolean).join(", ")}
-            </span>
+            <span>{place.filter(Boolean).join(", ")}</span>
           </>
         )}
       </p>

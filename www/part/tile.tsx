@@ -20,7 +20,7 @@ export function Tile({ name, at, size = 64 }: { name: string; at: number; size?:
   const pattern = at % PATTERNS.length;
   const id = `pattern-${at}-${size}`;
   // A long name stands in full beside the sign.
-  const short = [...name].length <= 3 ? name : ([...name][0] ?? "");
+  const short = Array.from(name).length <= 3 ? name : (Array.from(name)[0] ?? "");
   const plate = size * (short.length > 1 ? 0.3 + short.length * 0.16 : 0.54);
   return (
     <svg

@@ -50,7 +50,7 @@ export const en = {
     nothing: "Choose at least one list.",
   },
   result: {
-    tabs: { pens: "Pens", look: "Ewes to look at", faults: "Faults", out: "Print and save" },
+    tabs: { pens: "Pens", look: "Ewes to look at", faults: "Faults and remarks", out: "Print and save" },
     parts: "Parts of the result",
     back: "Other lists",
     pens: "The pens",
@@ -97,7 +97,7 @@ export const en = {
     noKept: "No ewe is kept by hand. Open a ewe to keep her in a pen.",
   },
   faults: {
-    title: "Faults in the lists",
+    title: "Faults and remarks",
     none: "No faults were found in the lists.",
     groups: { error: "Could not be used", warning: "Please look", note: "Worth knowing" },
     where: "Where",
