@@ -1,4 +1,6 @@
 //! Whatever the bytes are, reading them ends, does not panic, and loses no row without saying so.
+//!
+//! `cargo +nightly fuzz run read_csv -- -dict=fuzz/read_csv.dict -max_total_time=600`
 #![no_main]
 
 use evenfold::day::DateOrder;

@@ -111,8 +111,11 @@ impl Header {
 
     /// Which of `columns` it means, and how surely.
     pub(super) fn meaning(&self, columns: &[Column]) -> Meaning {
+        if self.name.is_empty() {
+            return Meaning::Unknown;
+        }
         for (index, column) in columns.iter().enumerate() {
-            if plain(column.name) == self.name {
+            if column.name.bytes().filter(|&byte| byte != b'_').eq(self.name.bytes()) {
                 return self.in_unit(index, column, true);
             }
         }

@@ -321,7 +321,7 @@ fn check_tag(tag: &str, line: u32, seen: &mut Seen, row: &mut RowProblems<'_>) -
         return false;
     }
     if let Some(first) = seen.tags.get(tag) {
-        let message = format!("{} also stands in row {first}; only that row was read.", quoted(tag));
+        let message = format!("{} also stands in row {first}.", quoted(tag));
         let hint = "Check both rows: correct the tag of one, or take one out.";
         row.error("tag", tag, Fault::new("duplicate-tag", message, hint));
         return false;

@@ -44,4 +44,8 @@ mod tests {
             [vec!["0417".to_owned(), "lame, \"old\"".to_owned()], vec!["=1".to_owned(), String::new()]];
         assert_eq!(write(&["tag", "notes"], &rows), "tag,notes\n0417,\"lame, \"\"old\"\"\"\n=1,\n");
     }
+    #[test]
+    fn white_space_at_an_end_and_a_lone_empty_cell_are_quoted() {
+        assert_eq!(write(&["tag"], &[vec![" 7".to_owned()], vec![String::new()]]), "tag\n\" 7\"\n\"\"\n");
+    }
 }

@@ -15,7 +15,7 @@ const TROUGH: Limits = Limits {
     column: "trough_m",
     what: "length of trough",
     unit: "m",
-    possible: 0.1..=500.0,
+    possible: 0.1..=10_000.0,
     usual: 0.5..=100.0,
 };
 const PLACES: Limits = Limits {
@@ -25,10 +25,13 @@ const PLACES: Limits = Limits {
     possible: 1.0..=1000.0,
     usual: 1.0..=300.0,
 };
-const AREA: Limits =
-    Limits {
-        column: "area_m2", what: "floor area", unit: "m²", possible: 0.5..=5000.0, usual: 2.0..=1000.0
-    };
+const AREA: Limits = Limits {
+    column: "area_m2",
+    what: "floor area",
+    unit: "m²",
+    possible: 0.5..=50_000.0,
+    usual: 2.0..=1000.0,
+};
 const CORNERS: Limits = Limits {
     column: "blocked_corners",
     what: "number of blocked corners",
@@ -37,7 +40,7 @@ const CORNERS: Limits = Limits {
     usual: 0.0..=8.0,
 };
 const MAX_HEAD: Limits =
-    Limits { column: "max_head", what: "most head", unit: "", possible: 1.0..=2000.0, usual: 1.0..=500.0 };
+    Limits { column: "max_head", what: "most head", unit: "", possible: 1.0..=100_000.0, usual: 1.0..=500.0 };
 
 /// Reads the pens file.
 pub fn pens(bytes: &[u8]) -> Reading<Vec<Pen>> {

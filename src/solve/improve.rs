@@ -56,9 +56,15 @@ impl<'a> Search<'a> {
         self.assignment.iter().enumerate().map(|(item, &bin)| self.table[item * bins + bin]).sum()
     }
 
-    /// The levels, bin by bin.
-    pub fn levels_mut(&mut self) -> &mut [f64] {
-        &mut self.levels
+    /// Exchanges items at the levels that `change` makes of the present ones, bin by bin, and only then sets
+    /// the levels to their best again: the way out of a place where nothing simple helps.
+    pub fn shake(&mut self, mut change: impl FnMut(&mut [f64])) {
+        for levels in self.levels.chunks_exact_mut(self.instance.days) {
+            change(levels);
+        }
+        self.tabulate();
+        self.exchange();
+        self.relevel();
     }
 
     /// Improves until a round gains nothing, or `rounds` are used up. Returns the loss.
@@ -80,15 +86,14 @@ impl<'a> Search<'a> {
         loss
     }
 
-    /// Moves and swaps at the levels as they stand, without resetting them.
-    pub fn exchange(&mut self) {
-        self.tabulate();
+    /// Moves and swaps at the levels as they stand.
+    fn exchange(&mut self) {
         self.moves();
         self.swaps();
     }
 
     /// Sets every bin's levels to its best, and the table with them.
-    pub fn relevel(&mut self) {
+    fn relevel(&mut self) {
         let days = self.instance.days;
         for (bin, members) in self.members.iter().enumerate() {
             // An empty bin keeps its level, so that whoever looks into it finds something to aim for.
@@ -173,7 +178,7 @@ impl<'a> Search<'a> {
                 }
             }
         }
-        wishes.sort_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+        wishes.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
         for (_, item, bin) in wishes {
             if self.change(item, bin) < -LEAST_GAIN
                 && self.has_room(item, bin, None)
@@ -184,14 +189,24 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// The items of `from` by what moving to `to` would change, cheapest first.
-    fn by_change(&self, from: usize, to: usize) -> Vec<(f64, usize)> {
+    /// The least that moving some item of `from` to `to` would change.
+    fn least_change(&self, from: usize, to: usize) -> f64 {
+        self.members[from]
+            .iter()
+            .filter(|&&item| self.instance.may(item, to))
+            .map(|&item| self.change(item, to))
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// The items of `from` that moving to `to` would change by less than `below`, cheapest first.
+    fn by_change(&self, from: usize, to: usize, below: f64) -> Vec<(f64, usize)> {
         let mut items: Vec<(f64, usize)> = self.members[from]
             .iter()
             .filter(|&&item| self.instance.may(item, to))
             .map(|&item| (self.change(item, to), item))
+            .filter(|&(change, _)| change < below)
             .collect();
-        items.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        items.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         items
     }
 
@@ -199,18 +214,17 @@ impl<'a> Search<'a> {
         let bins = self.instance.bins.len();
         for a in 0..bins {
             for b in a + 1..bins {
-                let there = self.by_change(a, b);
-                let mut back = self.by_change(b, a);
-                let Some(&(cheapest_back, _)) = back.first() else { continue };
+                // Only those are sorted who could gain with the best partner there is.
+                let there = self.by_change(a, b, -self.least_change(b, a) - LEAST_GAIN);
+                let Some(&(cheapest, _)) = there.first() else { continue };
+                let mut back = self.by_change(b, a, -cheapest - LEAST_GAIN);
                 for (change, item) in there {
-                    if change + cheapest_back >= -LEAST_GAIN {
-                        break;
-                    }
-                    let partner = back.iter().position(|&(back_change, partner)| {
-                        change + back_change < -LEAST_GAIN
-                            && self.has_room(item, b, Some(partner))
-                            && self.has_room(partner, a, Some(item))
-                    });
+                    let partner = back
+                        .iter()
+                        .take_while(|&&(back_change, _)| change + back_change < -LEAST_GAIN)
+                        .position(|&(_, partner)| {
+                            self.has_room(item, b, Some(partner)) && self.has_room(partner, a, Some(item))
+                        });
                     if let Some(position) = partner {
                         let (_, partner) = back.remove(position);
                         self.swap(item, partner);
@@ -229,6 +243,9 @@ impl<'a> Search<'a> {
     /// One item to a full bin and one of that bin onward, where the two together gain. Whether any did.
     fn chains(&mut self) -> bool {
         let bins = self.instance.bins.len();
+        let cheapest: Vec<Vec<(f64, usize)>> = (0..bins * bins)
+            .map(|pair| if pair / bins == pair % bins { Vec::new() } else { self.cheapest(pair / bins, pair % bins) })
+            .collect();
         let mut any = false;
         for a in 0..bins {
             for b in 0..bins {
@@ -236,9 +253,8 @@ impl<'a> Search<'a> {
                     if a == b || b == c || a == c {
                         continue;
                     }
-                    let first = self.by_change(a, b);
-                    let second = self.by_change(b, c);
-                    if let Some((item, pushed)) = self.chain(&first, &second, b, c) {
+                    let (first, second) = (&cheapest[a * bins + b], &cheapest[b * bins + c]);
+                    if let Some((item, pushed)) = self.chain(first, second, (a, b, c)) {
                         self.relocate(pushed, c);
                         self.relocate(item, b);
                         any = true;
@@ -249,19 +265,37 @@ impl<'a> Search<'a> {
         any
     }
 
+    /// The few items of `from` that would change least by moving to `to`, cheapest first.
+    fn cheapest(&self, from: usize, to: usize) -> Vec<(f64, usize)> {
+        let mut items: Vec<(f64, usize)> = self.members[from]
+            .iter()
+            .filter(|&&item| self.instance.may(item, to))
+            .map(|&item| (self.change(item, to), item))
+            .collect();
+        let order = |a: &(f64, usize), b: &(f64, usize)| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1));
+        if items.len() > CHAIN_WIDTH {
+            items.select_nth_unstable_by(CHAIN_WIDTH - 1, order);
+            items.truncate(CHAIN_WIDTH);
+        }
+        items.sort_unstable_by(order);
+        items
+    }
+
     fn chain(
         &self,
         first: &[(f64, usize)],
         second: &[(f64, usize)],
-        b: usize,
-        c: usize,
+        (a, b, c): (usize, usize, usize),
     ) -> Option<(usize, usize)> {
-        for &(change, item) in first.iter().take(CHAIN_WIDTH) {
-            for &(onward, pushed) in second.iter().take(CHAIN_WIDTH) {
+        for &(change, item) in first {
+            for &(onward, pushed) in second {
                 if change + onward >= -LEAST_GAIN {
                     break;
                 }
-                if self.may_leave(item)
+                // An earlier chain of this round may have moved either.
+                if self.assignment[item] == a
+                    && self.assignment[pushed] == b
+                    && self.may_leave(item)
                     && self.has_room(pushed, c, None)
                     && self.has_room(item, b, Some(pushed))
                 {

@@ -115,7 +115,8 @@ impl Instance {
 
     /// Loss of one unit-weight difference.
     pub fn loss(&self, need: f64, level: f64) -> f64 {
-        if need > level { self.under * (need - level) } else { self.over * (level - need) }
+        // Without a branch: one of the two is nought.
+        self.under * (need - level).max(0.0) + self.over * (level - need).max(0.0)
     }
 
     /// Loss of an item at given levels, one a day.

@@ -29,7 +29,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { cells: 1_500_000, table_entries: 40_000_000, exact_items: 30, nodes: 250_000 }
+        Self { cells: 600_000, table_entries: 24_000_000, exact_items: 30, nodes: 250_000 }
     }
 }
 
@@ -248,14 +248,12 @@ fn restarted(instance: &Instance, found: Assignment, seed: u64, effort: Effort) 
     let mut best = found;
     for _ in 0..restarts.min(60) {
         let mut search = Search::new(instance, best.clone());
-        for levels in search.levels_mut().chunks_exact_mut(instance.days) {
+        search.shake(|levels| {
             let factor = 1.0 + SHAKE * (2.0 * unit(&mut random) - 1.0);
             for level in levels {
                 *level = (*level * factor).clamp(instance.low, instance.high);
             }
-        }
-        search.exchange();
-        search.relevel();
+        });
         let loss = search.polish(ROUNDS);
         if loss < best_loss - 1e-9 {
             best_loss = loss;

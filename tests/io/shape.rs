@@ -62,7 +62,7 @@ fn encodings_line_ends_and_delimiters_do_not_matter() {
     ];
     for (name, bytes) in files {
         let found = io::flock(&bytes, None, None);
-        assert_eq!(found.reading.records, [expected.clone()], "{name}");
+        assert_eq!(found.reading.records, std::slice::from_ref(&expected), "{name}");
         let notes: Vec<_> = found.reading.problems.iter().map(|problem| problem.code.as_str()).collect();
         let expected_notes: &[&str] = if name == "Windows-1252" { &["read-as-windows-1252"] } else { &[] };
         assert_eq!(notes, expected_notes, "{name}");

@@ -3,6 +3,7 @@ import start, { Engine } from "evenfold-engine";
 import type { Answers, Question, Reply } from "./call";
 
 let engine: Promise<Engine> | undefined;
+let running = false;
 
 self.onmessage = async ({ data }: MessageEvent<{ packed: string } | { id: number; question: Question }>) => {
   if ("packed" in data) {
@@ -17,7 +18,7 @@ self.onmessage = async ({ data }: MessageEvent<{ packed: string } | { id: number
     tell({ id, answer: answer(await engine, question) });
   } catch (error) {
     // A trap leaves the engine in no state to go on; an error that it reports itself does not.
-    const broken = error instanceof WebAssembly.RuntimeError || !engine;
+    const broken = error instanceof WebAssembly.RuntimeError || !running;
     tell({ id, failure: error instanceof Error ? error.message : String(error), broken });
   }
 };
@@ -51,5 +52,6 @@ async function unpack(packed: string): Promise<Engine> {
   for (let at = 0; at < text.length; at++) bytes[at] = text.charCodeAt(at);
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
   await start({ module_or_path: await new Response(stream).arrayBuffer() });
+  running = true;
   return new Engine();
 }

@@ -19,7 +19,8 @@ export function Pens({ view }: { view: SortView }) {
   useLayoutEffect(() => {
     const element = frame.current;
     if (!element) return;
-    const measure = () => setWidth(Math.floor(element.clientWidth));
+    // Behind the sheet of a ewe there is no width; the strips stay as they were.
+    const measure = () => setWidth((before) => Math.floor(element.clientWidth) || before);
     measure();
     const observer = new ResizeObserver(measure);
     observer.observe(element);

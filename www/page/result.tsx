@@ -1,9 +1,9 @@
 /** A sort on screen: its headline, and one of its parts. */
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { SortView } from "../engine/types";
 import { Find } from "../part/find";
 import { Problems } from "../part/problems";
-import { closeEwe, ewe, goTo, tab, type Tab } from "../store/screen";
+import { closeEwe, ewe, focusOpener, goTo, tab, type Tab } from "../store/screen";
 import { en } from "../text/en";
 import { EweSheet } from "./ewe";
 import { Look } from "./look";
@@ -27,6 +27,11 @@ export function Result({ view }: { view: SortView }) {
     return () => removeEventListener("keydown", key);
   }, []);
   const open = ewe.value;
+  const wasOpen = useRef(false);
+  useLayoutEffect(() => {
+    if (wasOpen.current && !open) focusOpener();
+    wasOpen.current = open !== null;
+  }, [open]);
   const counts = {
     look: view.badly_fitting.length + view.to_check.length + view.set_apart.length + view.kept.length,
     faults: view.problems.filter(({ severity }) => severity !== "note").length,

@@ -34,13 +34,14 @@ export function showEwe(found: EweView): void {
 
 /** Closes the sheet. */
 export function closeEwe(): void {
-  if (!ewe.value) return;
   ewe.value = null;
-  requestAnimationFrame(() => {
-    const mark = document.querySelector(`.mark[data-tag="${CSS.escape(opener.tag)}"]`);
-    const back = opener.element?.isConnected && opener.element !== document.body ? opener.element : mark;
-    if (back instanceof HTMLElement || back instanceof SVGElement) back.focus();
-  });
+}
+
+/** Gives the focus back to where the sheet was opened from, once that is on screen again. */
+export function focusOpener(): void {
+  const mark = document.querySelector(`.mark[data-tag="${CSS.escape(opener.tag)}"]`);
+  const back = opener.element?.isConnected && opener.element !== document.body ? opener.element : mark;
+  if (back instanceof HTMLElement || back instanceof SVGElement) back.focus();
 }
 
 /** Goes to a part of the result. */

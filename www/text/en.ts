@@ -50,7 +50,7 @@ export const en = {
     nothing: "Choose at least one list.",
   },
   result: {
-    tabs: { pens: "Pens", look: "Ewes to look at", faults: "Faults and remarks", out: "Print and save" },
+    tabs: { pens: "Pens", look: "Ewes to look at", faults: "Faults", out: "Print and save" },
     parts: "Parts of the result",
     back: "Other lists",
     pens: "The pens",

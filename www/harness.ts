@@ -1,0 +1,3 @@
+/** What the browser tests need from the page's packages. */
+export { AxeBuilder } from "@axe-core/playwright";
+export { expect, test, type Locator, type Page } from "@playwright/test";
