@@ -1,0 +1,66 @@
+// How long the engine takes as WebAssembly, in Node's V8: `cargo xtask types && node benches/wasm.mjs`.
+// Flocks are invented, from fixed seeds. Prints the median and the slowest of several runs.
+
+import { readFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+const generated = join(root, "www", "engine", "generated");
+const { initSync, Engine } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
+initSync({ module: readFileSync(join(generated, "evenfold_bg.wasm")) });
+
+/** A small generator with a fixed seed. */
+function dice(seed) {
+  let state = seed;
+  return () => {
+    state = (state * 1664525 + 1013904223) % 4294967296;
+    return state / 4294967296;
+  };
+}
+
+function invented(ewes, pens) {
+  const next = dice(11);
+  const pick = (...of) => of[Math.floor(next() * of.length)];
+  const rows = Array.from({ length: ewes }, (_, number) => {
+    const day = new Date(Date.UTC(2027, 2, 1 + Math.floor(next() * 42))).toISOString().slice(0, 10);
+    const condition = 1.5 + 0.5 * Math.floor(next() * 5);
+    const weight = (60 + 35 * next()).toFixed(1);
+    return [`E${number}`, pick(1, 1, 2, 2, 2, 3), condition, day, pick("mature", "shearling"), weight].join();
+  });
+  const shares = Array.from({ length: pens }, () => 0.6 + 0.8 * next());
+  const whole = shares.reduce((sum, share) => sum + share);
+  const room = shares.map((share, number) => {
+    const head = ((ewes * share) / whole) * 1.08;
+    return [String.fromCharCode(65 + number), (head * 0.54).toFixed(2), (head * 1.32).toFixed(2)].join();
+  });
+  return {
+    flock: ["tag,litter,condition,due,age,weight_kg", ...rows].join("\n"),
+    pens: ["pen,trough_m,area_m2", ...room].join("\n"),
+  };
+}
+
+const encode = (text) => new TextEncoder().encode(text);
+for (const [ewes, pens, days, runs] of [
+  [240, 7, 21, 15],
+  [1000, 6, 1, 15],
+  [1000, 6, 21, 15],
+  [10000, 5, 1, 5],
+]) {
+  const farm = invented(ewes, pens);
+  const engine = new Engine();
+  const settings = { ...engine.defaultSettings(), period_days: days };
+  const times = [];
+  let words = "";
+  for (let run = 0; run < runs; run += 1) {
+    const start = performance.now();
+    const reply = engine.sort(encode(farm.flock), encode(farm.pens), undefined, settings);
+    times.push(performance.now() - start);
+    words = reply.kind === "sorted" ? reply.view.quality : reply.kind;
+  }
+  times.sort((a, b) => a - b);
+  const [median, slowest] = [times[Math.floor(runs / 2)], times[runs - 1]];
+  console.log(
+    `${ewes} ewes, ${pens} pens, ${days} days: median ${median.toFixed(0)} ms, slowest ${slowest.toFixed(0)} ms. ${words}`,
+  );
+}
