@@ -5,6 +5,7 @@
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, SortReply};
 use crate::farm::{DemoFiles, Farm};
+use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
 use wasm_bindgen::JsError;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -46,12 +47,14 @@ impl Engine {
     /// Reads the files, sets faulty rows aside, and sorts the rest.
     pub fn sort(
         &mut self,
-        flock: &[u8],
-        pens: &[u8],
-        groups: Option<Vec<u8>>,
+        flock: &Uint8Array,
+        pens: &Uint8Array,
+        groups: Option<Uint8Array>,
         settings: Ts<Settings>,
     ) -> Result<Ts<SortReply>, JsError> {
-        let (farm, reply) = Farm::sort(flock, pens, groups.as_deref(), &settings.to_rust()?);
+        let groups = groups.map(|groups| groups.to_vec());
+        let (farm, reply) =
+            Farm::sort(&flock.to_vec(), &pens.to_vec(), groups.as_deref(), &settings.to_rust()?);
         self.farm = farm;
         Ok(reply.into_ts()?)
     }

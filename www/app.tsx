@@ -5,6 +5,7 @@ import { Result } from "./page/result";
 import { Start } from "./page/start";
 import { Impossible, Unreadable } from "./page/stopped";
 import { Foot, State, Top } from "./part/frame";
+import { watchBack } from "./store/back";
 import { screen } from "./store/screen";
 import { begin, openDemo, reply } from "./store/sort";
 import "./style/token.css";
@@ -48,6 +49,7 @@ const [app, paper] = [document.getElementById("app"), document.getElementById("p
 if (app && paper) {
   render(<App />, app);
   preparePrint(paper);
+  watchBack();
   addEventListener("hashchange", () => {
     if (wantsDemo()) void openDemo();
   });

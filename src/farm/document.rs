@@ -83,10 +83,10 @@ pub struct PenEntry {
     pub head: u32,
     /// Their tags, in file order.
     pub ewes: Vec<String>,
-    /// Trough that they need; where the pen has single places, their number is what counts.
+    /// Trough that they need.
     pub trough_used_m: f64,
-    /// Trough that counts, blocked corners taken off; null where the pen has single places.
-    pub trough_m: Option<f64>,
+    /// Trough that counts: blocked corners taken off; a single place counts 0.5 m, which one ewe takes.
+    pub trough_m: f64,
     /// Head that the single places serve, where the pen has those.
     pub places_head: Option<u32>,
     /// Floor that they need.

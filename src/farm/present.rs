@@ -193,7 +193,7 @@ fn trough_fill(farm: &Farm, pen: usize) -> FillView {
         return FillView { used, total, unit: "places".to_owned(), words: format!("{used} of {total} feeding places") };
     }
     let used = measured.used[0] as f64 / 1000.0;
-    let total = space::trough_m(record).unwrap_or(0.0);
+    let total = space::trough_m(record);
     FillView { used, total, unit: "m".to_owned(), words: format!("{used:.1} of {total:.1} m of trough") }
 }
 

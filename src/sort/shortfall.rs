@@ -40,20 +40,21 @@ pub fn diagnose(plan: &Plan, proved: bool) -> Shortfall {
     let mut short = Vec::new();
     for resource in 0..RESOURCES {
         if let Some((pen, extra)) = least_extra(instance, resource) {
-            let (name, unit) = RESOURCE_WORDS[resource];
-            let amount = format!("{:.1} {unit}", extra as f64 / 1000.0);
-            short.push(format!("{amount} of {name} short"));
-            mends.push(format!("{amount} more {name} in pen {} would do.", plan.pens[pen].name));
+            let record = &plan.pens[pen];
+            if resource == 0 && space::places_head(record).is_some() {
+                let places = count_words(space::in_places(extra) as usize, "feeding place");
+                short.push(format!("{places} short"));
+                mends.push(format!("{places} more in pen {} would do.", record.name));
+            } else {
+                let (name, unit) = RESOURCE_WORDS[resource];
+                let amount = format!("{:.1} {unit}", extra as f64 / 1000.0);
+                short.push(format!("{amount} of {name} short"));
+                mends.push(format!("{amount} more {name} in pen {} would do.", record.name));
+            }
         }
     }
     if let Some((pen, head)) = least_head(instance) {
-        let record = &plan.pens[pen];
-        mends.push(match space::places_head(record) {
-            Some(places) if places as usize <= instance.bins[pen].max_head => {
-                format!("Feeding places in pen {} for {head}, {} more, would do.", record.name, head - places as usize)
-            }
-            _ => format!("Letting pen {} hold {head} would do.", record.name),
-        });
+        mends.push(format!("Letting pen {} hold {head} would do.", plan.pens[pen].name));
     }
     if let Some(both) = both_short(instance, mends.is_empty()) {
         short.push(both);
@@ -170,7 +171,6 @@ fn with_extra(instance: &Instance, pen: usize, resource: usize, extra: u64) -> I
 fn least_extra(instance: &Instance, resource: usize) -> Option<(usize, u64)> {
     let total: u64 = (0..instance.items()).map(|item| u64::from(instance.room[0][item][resource])).sum();
     (0..instance.bins.len())
-        .filter(|&pen| instance.bins[pen].capacity[resource] < u64::MAX)
         .filter_map(|pen| {
             let does = |steps: u64| sorts(&with_extra(instance, pen, resource, steps * STEP));
             let (mut fails, mut enough) = (0, total.div_ceil(STEP) + 1);
@@ -285,17 +285,18 @@ fn pen_limit(plan: &Plan, pen: usize) -> String {
     if count == 0 {
         return format!("Pen {} takes none of these ewes ({}).", record.name, takes_words(record));
     }
-    let mut least = (bin.max_head, if space::places_head(record).is_some() { "places" } else { "its head limit" });
+    let mut least = (bin.max_head, "its head limit");
     let mut parts = Vec::new();
     for resource in 0..RESOURCES {
-        if bin.capacity[resource] == u64::MAX {
-            continue;
-        }
         let mean =
             open.clone().map(|ewe| f64::from(instance.room_in(ewe, pen)[resource])).sum::<f64>() / count as f64;
         let head = (bin.capacity[resource] as f64 / mean.max(1.0)) as usize;
         let (name, unit) = RESOURCE_WORDS[resource];
-        parts.push(format!("{:.1} {unit} of {name} for {head}", bin.capacity[resource] as f64 / 1000.0));
+        if resource == 0 && space::places_head(record).is_some() {
+            parts.push(count_words(head, "feeding place"));
+        } else {
+            parts.push(format!("{:.1} {unit} of {name} for {head}", bin.capacity[resource] as f64 / 1000.0));
+        }
         if head < least.0 {
             least = (head, name);
         }

@@ -22,37 +22,47 @@ const SLATS: [(f64, f64); 3] = [(50.0, 1.0), (70.0, 1.1), (90.0, 1.2)];
 const SHORN: f64 = 0.9;
 /// Trough lost to each blocked corner, m (Teagasc in the Irish farm press; walk-through troughs).
 const CORNER_M: f64 = 0.6;
-/// Head that share a single place where feed is always there: 0.50 m over 0.20 m at 70 kg (Teagasc).
-const HEAD_PER_PLACE_ALWAYS: f64 = 2.5;
+/// A single feeding place counts as this much trough, m, and whoever eats in one go takes it whole, whatever
+/// she weighs: a place is made for one ewe (0.50 m at 70 kg, Teagasc).
+const PLACE_M: f64 = 0.50;
+/// Share of a place that a ewe takes where feed is always there: 0.20 m over 0.50 m at 70 kg (Teagasc).
+const PLACE_SHARE_ALWAYS: f64 = 0.4;
 
 /// The sources, for print.
 pub const SOURCE: &str = "trough and slats by Teagasc (sheep housing space requirements), straw by Defra \
      PB5162, interpolated by weight; shorn ewes a tenth less floor";
 
-/// Number of space types: feeding method by floor.
-pub const TYPES: usize = 4;
+/// Number of space types: feed face by feeding method by floor. The first is a trough, restricted, on straw.
+pub const TYPES: usize = 8;
 
-/// The space type of a pen: which column of an ewe's room holds there.
-pub fn space_type(feeding: Feeding, floor: Floor) -> usize {
-    2 * usize::from(feeding == Feeding::Always) + usize::from(floor == Floor::Slats)
+/// The space type of a pen: which column of a ewe's room holds there.
+fn space_type(places: bool, feeding: Feeding, floor: Floor) -> usize {
+    4 * usize::from(places)
+        + 2 * usize::from(feeding == Feeding::Always)
+        + usize::from(floor == Floor::Slats)
 }
 
 /// What a ewe takes in each space type: millimetres of trough and thousandths of a square metre.
 pub fn room(weight: Kg, shorn: bool, system: System, horned_trough_percent: f64) -> [Room; TYPES] {
     let kg = weight.value();
+    let horned = 1.0 + horned_trough_percent / 100.0;
     let mut rooms = [[0; 2]; TYPES];
-    for feeding in [Feeding::Restricted, Feeding::Always] {
-        for floor in [Floor::Straw, Floor::Slats] {
-            let trough = match feeding {
-                Feeding::Restricted => at(&TROUGH_RESTRICTED, kg),
-                Feeding::Always => at(&TROUGH_ALWAYS, kg),
-            } * (1.0 + horned_trough_percent / 100.0);
-            let area = match (floor, system) {
-                (Floor::Slats, _) => at(&SLATS, kg),
-                (Floor::Straw, System::Hill) => at(&STRAW_HILL, kg),
-                (Floor::Straw, _) => at(&STRAW_LOWLAND, kg),
-            } * if shorn { SHORN } else { 1.0 };
-            rooms[space_type(feeding, floor)] = [thousandths(trough), thousandths(area)];
+    for places in [false, true] {
+        for feeding in [Feeding::Restricted, Feeding::Always] {
+            for floor in [Floor::Straw, Floor::Slats] {
+                let trough = match (places, feeding) {
+                    (false, Feeding::Restricted) => at(&TROUGH_RESTRICTED, kg) * horned,
+                    (false, Feeding::Always) => at(&TROUGH_ALWAYS, kg) * horned,
+                    (true, Feeding::Restricted) => PLACE_M,
+                    (true, Feeding::Always) => PLACE_M * PLACE_SHARE_ALWAYS,
+                };
+                let area = match (floor, system) {
+                    (Floor::Slats, _) => at(&SLATS, kg),
+                    (Floor::Straw, System::Hill) => at(&STRAW_HILL, kg),
+                    (Floor::Straw, _) => at(&STRAW_LOWLAND, kg),
+                } * if shorn { SHORN } else { 1.0 };
+                rooms[space_type(places, feeding, floor)] = [thousandths(trough), thousandths(area)];
+            }
         }
     }
     rooms
@@ -73,13 +83,11 @@ fn thousandths(value: f64) -> u32 {
     libm::round(value * 1000.0) as u32
 }
 
-/// Trough that counts in a pen, m; nothing where it has single places.
-pub fn trough_m(pen: &Pen) -> Option<f64> {
+/// Trough that counts in a pen, m: blocked corners taken off; single places at half a metre each.
+pub fn trough_m(pen: &Pen) -> f64 {
     match pen.face {
-        Face::Trough(metres) => {
-            Some((metres.value() - CORNER_M * f64::from(pen.blocked_corners)).max(0.0))
-        }
-        Face::Places(_) => None,
+        Face::Trough(metres) => (metres.value() - CORNER_M * f64::from(pen.blocked_corners)).max(0.0),
+        Face::Places(places) => PLACE_M * f64::from(places),
     }
 }
 
@@ -89,19 +97,24 @@ pub fn places_head(pen: &Pen) -> Option<u32> {
         (Face::Trough(_), _) => None,
         (Face::Places(places), Feeding::Restricted) => Some(places),
         (Face::Places(places), Feeding::Always) => {
-            Some(libm::floor(f64::from(places) * HEAD_PER_PLACE_ALWAYS) as u32)
+            Some(libm::floor(f64::from(places) / PLACE_SHARE_ALWAYS + 1e-6) as u32)
         }
     }
+}
+
+/// Trough as single places, rounded up, for a pen that has those.
+pub fn in_places(trough_thousandths: u64) -> u64 {
+    trough_thousandths.div_ceil(u64::from(thousandths(PLACE_M)))
 }
 
 /// A pen's limits for the solver.
 pub fn bin(pen: &Pen, min_head: u32) -> Bin {
     // A hair is given, so that 5.1 m of trough is 5,100 mm however the decimals fell.
     let whole = |value: f64| libm::floor(value * 1000.0 + 1e-6) as u64;
-    let most = pen.max_head.unwrap_or(u32::MAX).min(places_head(pen).unwrap_or(u32::MAX));
+    let most = pen.max_head.unwrap_or(u32::MAX);
     Bin {
-        space_type: space_type(pen.feeding, pen.floor),
-        capacity: [trough_m(pen).map_or(u64::MAX, whole), whole(pen.area.value())],
+        space_type: space_type(matches!(pen.face, Face::Places(_)), pen.feeding, pen.floor),
+        capacity: [whole(trough_m(pen)), whole(pen.area.value())],
         max_head: most as usize,
         // A pen meant for fewer is for isolation: nobody keeps it from holding one.
         min_head: if most < min_head { 1 } else { min_head as usize },
@@ -114,7 +127,7 @@ mod tests {
     use crate::quantity::{Metre, SquareMetre};
 
     fn takes(kg: f64, shorn: bool, feeding: Feeding, floor: Floor, system: System) -> Room {
-        room(Kg::new(kg), shorn, system, 0.0)[space_type(feeding, floor)]
+        room(Kg::new(kg), shorn, system, 0.0)[space_type(false, feeding, floor)]
     }
 
     #[test]
@@ -162,7 +175,17 @@ mod tests {
             let [trough, _] = takes(kg, false, Feeding::Restricted, Floor::Straw, System::Lowland);
             assert_eq!(limits.capacity[0] / u64::from(trough), head);
         }
-        let cornered = Pen { blocked_corners: 2, ..pen };
+        let cornered = Pen { blocked_corners: 2, ..pen.clone() };
         assert_eq!(bin(&cornered, 4).capacity[0], 3600);
+        // A place takes one ewe of any weight at once, or two and a half by turns.
+        for (feeding, head) in [(Feeding::Restricted, 10), (Feeding::Always, 25)] {
+            let stalls = Pen { face: Face::Places(10), feeding, ..pen.clone() };
+            let limits = bin(&stalls, 4);
+            for kg in [45.0, 70.0, 95.0] {
+                let [place, _] = room(Kg::new(kg), false, System::Lowland, 0.0)[limits.space_type];
+                assert_eq!(limits.capacity[0] / u64::from(place), head);
+            }
+            assert_eq!(u64::from(places_head(&stalls).unwrap()), head);
+        }
     }
 }

@@ -1,5 +1,5 @@
 /** One ewe: found, opened, kept, let go. */
-import { expect, openDemo, openEwe, test } from "./support.ts";
+import { expect, openDemo, openEwe, openStart, test } from "./support.ts";
 
 test("a ewe's sheet shows her working with its sources", async ({ page }) => {
   await openDemo(page);
@@ -202,4 +202,36 @@ test("from the first screen to a kept ewe without a pointer", async ({
   await expect(
     page.locator(".places").getByText("kept here by hand"),
   ).toBeVisible({ timeout: 30_000 });
+});
+
+test("the device's way back leads from the sheet to the pens and from there to the lists", async ({
+  page,
+}) => {
+  await openStart(page);
+  await page.getByRole("button", { name: "Use the demo flock" }).click();
+  await expect(page.locator(".pen")).toHaveCount(7, { timeout: 30_000 });
+  await openEwe(page, 0, 0);
+  await page.goBack();
+  await expect(page.locator(".sheet")).toHaveCount(0);
+  await expect(page.locator(".pen")).toHaveCount(7);
+  await page.goBack();
+  await expect(
+    page.getByRole("heading", { name: "Sort the flock" }),
+  ).toBeVisible();
+});
+
+test("a long list shows its worst first and all when asked", async ({
+  page,
+}) => {
+  await openDemo(page);
+  await page
+    .getByRole("navigation")
+    .getByRole("button", { name: "Ewes to look at" })
+    .click();
+  const list = page.locator(".lines", { hasText: "Fit badly" });
+  await expect(list.locator("li")).toHaveCount(6);
+  await list.getByRole("button", { name: "Show all" }).click();
+  expect(await list.locator("li").count()).toBeGreaterThan(6);
+  await list.locator("li button").first().click();
+  await expect(page.locator(".sheet")).toBeVisible();
 });

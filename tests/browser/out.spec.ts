@@ -81,12 +81,12 @@ test("pens are saved as CSV and the sort as JSON, with the day in the name", asy
       text: readFileSync(await download.path(), "utf8"),
     };
   };
-  const all = await saved("All pens (CSV)");
+  const all = await saved("Save all pens (CSV)");
   expect(all.name).toMatch(/^evenfold-pens-\d{4}-\d{2}-\d{2}\.csv$/);
   const one = await saved("Save pen B (CSV)");
   expect(one.name).toMatch(/^evenfold-pens-B-\d{4}-\d{2}-\d{2}\.csv$/);
   expect(one.text.split("\n").length).toBeLessThan(all.text.split("\n").length);
-  const whole = await saved("The whole sort (JSON)");
+  const whole = await saved("Save the whole sort (JSON)");
   expect(whole.name).toMatch(/\.json$/);
   expect(JSON.parse(whole.text)).toHaveProperty("pens");
 });

@@ -1,10 +1,14 @@
 /** Lists of ewes: lines that open her sheet. */
 import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import type { EweLine, PenView } from "../engine/types";
 import { openEwe } from "../store/look";
 import { day } from "../store/screen";
 import { en } from "../text/en";
 import { MarkIcon } from "./mark";
+
+/** So many lines are shown until all are asked for. */
+const FEW = 6;
 
 /** A titled list of lines about ewes. */
 export function EweLines(props: {
@@ -15,6 +19,7 @@ export function EweLines(props: {
   closed?: boolean;
 }) {
   const { title, none, lines, act, closed = false } = props;
+  const [all, setAll] = useState(false);
   return (
     <section class="lines">
       <h3>
@@ -22,7 +27,7 @@ export function EweLines(props: {
       </h3>
       {lines.length === 0 && <p class="quiet">{none}</p>}
       <ul>
-        {lines.map((line, index) => (
+        {(all ? lines : lines.slice(0, FEW)).map((line, index) => (
           <li key={`${index} ${line.tag}`}>
             {closed ? (
               <p class="row">
@@ -37,6 +42,12 @@ export function EweLines(props: {
           </li>
         ))}
       </ul>
+      {lines.length > FEW && !all && (
+        <button type="button" class="plain more" onClick={() => setAll(true)}>
+          {en.lists.all(lines.length)}
+          <span class="unseen">: {title}</span>
+        </button>
+      )}
     </section>
   );
 }

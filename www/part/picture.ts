@@ -1,7 +1,7 @@
 /** What all pen strips of a picture share: the scale of need and the size of the marks. */
 import { scaleLinear, type ScaleLinear } from "d3-scale";
-import type { Axis, FillView, SortView } from "../engine/types";
-import { fitting, type Size } from "./heap";
+import type { Axis, FillView, PenView, SortView } from "../engine/types";
+import { fitting, highest, type Size } from "./heap";
 
 /** The frame of the strips. */
 export interface Picture {
@@ -9,6 +9,8 @@ export interface Picture {
   width: number;
   scale: ScaleLinear<number, number>;
   size: Size;
+  /** How many marks stand on each other at most, in each pen and over all days. */
+  rows: Map<PenView, number>;
   /** For each unit, the most that any pen has of it: troughs are drawn to one scale. */
   most: { trough: Map<string, number>; floor: Map<string, number> };
 }
@@ -41,10 +43,12 @@ export function picture(view: SortView, width: number, room: number): Picture {
     }
     return found;
   };
+  const size = fitting(view, room, scale);
   return {
     width,
     scale,
-    size: fitting(view, room, scale),
+    size,
+    rows: new Map(view.pens.map((pen) => [pen, highest(pen.ewes, pen.levels, size, scale)])),
     most: { trough: most("trough"), floor: most("floor") },
   };
 }

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import type { Axis, PenView } from "../engine/types";
 import { day, ewe as opened } from "../store/screen";
 import { openEwe } from "../store/look";
-import { heap, highest } from "./heap";
+import { heap } from "./heap";
 import { MarkShape } from "./mark";
 import { Ground, Post, POST_ROOM } from "./ground";
 import { nearest, step } from "./roam";
@@ -16,7 +16,7 @@ export function Strip(props: { pen: PenView; axis: Axis; picture: Picture; still
   const [active, setActive] = useState(0);
   const on = still ? 0 : day.value;
   const level = pen.levels[on];
-  const rows = Math.max(highest(pen.ewes, pen.levels, size, scale), 3);
+  const rows = Math.max(picture.rows.get(pen) ?? 0, 3);
   const heapHeight = Math.max(rows * size.up + 8, still ? 0 : 64);
   const floor = POST_ROOM + heapHeight;
   const places = level === undefined ? [] : heap(pen.ewes, on, level, size, scale);
