@@ -18,9 +18,8 @@ impl Day {
     pub fn from_iso(text: &str) -> Option<Self> {
         let mut parts = text.split('-');
         let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
-        let digits = |part: &str, width: usize| {
-            part.len() == width && part.bytes().all(|byte| byte.is_ascii_digit())
-        };
+        let digits =
+            |part: &str, width: usize| part.len() == width && part.bytes().all(|byte| byte.is_ascii_digit());
         if parts.next().is_some() || !digits(year, 4) || !digits(month, 2) || !digits(day, 2) {
             return None;
         }

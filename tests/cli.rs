@@ -1,4 +1,6 @@
 //! The command line as a user meets it: exit codes, words, the JSON document against its schema.
+// A test may say what it expects by failing.
+#![allow(clippy::unwrap_used)]
 
 mod common;
 
@@ -49,7 +51,14 @@ fn the_demo_farm_is_sorted_in_words_and_in_json() {
     let words = demo(&[]);
     assert_eq!(words.status.code(), Some(0), "{}", stderr(&words));
     let text = stdout(&words);
-    for part in ["ewes in 7 pens", "MJ ME and", "g MP a ewe a day", "from the best possible", "Fit badly", "Set apart"] {
+    for part in [
+        "ewes in 7 pens",
+        "MJ ME and",
+        "g MP a ewe a day",
+        "from the best possible",
+        "Fit badly",
+        "Set apart",
+    ] {
         assert!(text.contains(part), "no '{part}' in:\n{text}");
     }
     assert!(text.contains("not a substitute for your vet or feed adviser"));
@@ -90,7 +99,8 @@ fn lists_name_every_ewe_once() {
     let mut tags = Vec::new();
     for entry in std::fs::read_dir(&folder).unwrap() {
         let mut reader = csv::Reader::from_path(entry.unwrap().path()).unwrap();
-        let column = reader.headers().unwrap().iter().position(|header| header == "tag").expect("a tag column");
+        let column =
+            reader.headers().unwrap().iter().position(|header| header == "tag").expect("a tag column");
         tags.extend(reader.records().map(|record| record.unwrap()[column].to_owned()));
     }
     assert_eq!(tags.len(), 240);
@@ -102,7 +112,14 @@ fn lists_name_every_ewe_once() {
 
 #[test]
 fn wrong_rows_are_named_and_can_be_set_aside() {
-    let wrong = ["sort", "data/example/wrong/flock.csv", "--pens", "data/example/wrong/pens.csv", "--on", "2027-02-01"];
+    let wrong = [
+        "sort",
+        "data/example/wrong/flock.csv",
+        "--pens",
+        "data/example/wrong/pens.csv",
+        "--on",
+        "2027-02-01",
+    ];
     let refused = evenfold(&wrong);
     assert_eq!(refused.status.code(), Some(2));
     let words = stderr(&refused);
@@ -112,7 +129,9 @@ fn wrong_rows_are_named_and_can_be_set_aside() {
     let document = valid("sort", &stdout(&evenfold(&[&wrong[..], &["--json"]].concat())));
     assert_eq!(document["status"], "refused");
     for problem in document["problems"].as_array().unwrap() {
-        assert!(!problem["message"].as_str().unwrap().is_empty() && !problem["hint"].as_str().unwrap().is_empty());
+        assert!(
+            !problem["message"].as_str().unwrap().is_empty() && !problem["hint"].as_str().unwrap().is_empty()
+        );
     }
     let rest = evenfold(&[&wrong[..], &["--set-aside", "--json"]].concat());
     assert_eq!(rest.status.code(), Some(0), "{}", stderr(&rest));
@@ -136,7 +155,12 @@ fn too_little_room_says_how_much_and_how_to_mend_it() {
     let output = evenfold(&call);
     assert_eq!(output.status.code(), Some(3));
     let words = stderr(&output);
-    for part in ["10 ewes more than the pens can hold", "5.0 m of trough short", "5.0 m more trough in pen A", "limited by trough"] {
+    for part in [
+        "10 ewes more than the pens can hold",
+        "5.0 m of trough short",
+        "5.0 m more trough in pen A",
+        "limited by trough",
+    ] {
         assert!(words.contains(part), "no '{part}' in:\n{words}");
     }
     let json = evenfold(&[&call[..], &["--json"]].concat());
@@ -152,7 +176,10 @@ fn unclear_dates_are_refused_until_somebody_says() {
     let rows: String = (1..9).map(|ewe| format!("E{ewe},2,3,0{ewe}/03/2027\n")).collect();
     let folder = written(
         "dates",
-        &[("flock.csv", &format!("tag,litter,condition,due\n{rows}")), ("pens.csv", "pen,trough_m,area_m2\nA,9,30\n")],
+        &[
+            ("flock.csv", &format!("tag,litter,condition,due\n{rows}")),
+            ("pens.csv", "pen,trough_m,area_m2\nA,9,30\n"),
+        ],
     );
     let (flock, pens) = (path(&folder, "flock.csv"), path(&folder, "pens.csv"));
     let call = ["sort", &flock, "--pens", &pens, "--on", "2027-02-01"];
@@ -168,7 +195,12 @@ fn unclear_dates_are_refused_until_somebody_says() {
 #[test]
 fn a_ewe_is_kept_by_hand_and_what_it_costs_is_said() {
     let free = valid("sort", &stdout(&demo(&["--json"])));
-    let ewe = free["ewes"].as_array().unwrap().iter().find(|ewe| ewe["litter"] == 3 && ewe["age"] != "ewe_lamb").unwrap();
+    let ewe = free["ewes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|ewe| ewe["litter"] == 3 && ewe["age"] != "ewe_lamb")
+        .unwrap();
     let other = if ewe["pen"] == "B" { "C" } else { "B" };
     let wish = format!("{}={other}", ewe["tag"].as_str().unwrap());
     let kept = valid("sort", &stdout(&demo(&["--json", "--keep", &wish])));
@@ -185,12 +217,16 @@ fn a_ewe_is_kept_by_hand_and_what_it_costs_is_said() {
 #[test]
 fn a_need_comes_with_its_inputs_and_its_working() {
     // Wright and Genever 2016, in Vet Times 2017: 16.7 MJ for a 70 kg triplet ewe three weeks before lambing.
-    let call = ["need", "--weight", "70", "--litter", "3", "--days-to-lambing", "21", "--standard", "afrc1993"];
+    let call =
+        ["need", "--weight", "70", "--litter", "3", "--days-to-lambing", "21", "--standard", "afrc1993"];
     let document = valid("need", &stdout(&evenfold(&[&call[..], &["--json"]].concat())));
     assert!((document["me_mj_per_day"].as_f64().unwrap() - 16.7).abs() < 0.2);
     assert!(document["working"].as_array().unwrap().len() > 6);
     let words = stdout(&evenfold(&call));
-    assert!(words.contains("16.7 MJ ME") && words.contains("AFRC 1993") && words.contains("floor"), "{words}");
+    assert!(
+        words.contains("16.7 MJ ME") && words.contains("AFRC 1993") && words.contains("floor"),
+        "{words}"
+    );
     let barren = evenfold(&["need", "--weight", "60", "--litter", "0"]);
     assert_eq!(barren.status.code(), Some(0));
     let refused = evenfold(&["need", "--weight", "20", "--litter", "2", "--days-to-lambing", "21"]);

@@ -1,5 +1,7 @@
 //! Needs against print: every published cell of `tests/golden/requirement.csv`, and what must hold over the
 //! whole legal range.
+// A test may say what it expects by failing.
+#![allow(clippy::unwrap_used)]
 
 use evenfold::farm::need::{NeedAnswer, NeedQuestion, need};
 
@@ -45,13 +47,24 @@ fn cells() -> Vec<Cell> {
             let number = |name: &str| text(name).parse::<f64>().ok();
             let days: Vec<u32> =
                 text("days_to_lambing").split(" to ").filter_map(|day| day.parse().ok()).collect();
-            let mut question = ask(number("ewe_kg").unwrap(), text("litter").parse().unwrap(), days.first().copied());
+            let mut question =
+                ask(number("ewe_kg").unwrap(), text("litter").parse().unwrap(), days.first().copied());
             question.diet_me_mj_per_kg_dm = number("diet_me_mj_per_kg_dm").unwrap();
             question.growth_g_per_day = number("growth_g_per_day").unwrap();
-            assert_eq!(number("difference_percent").is_some(), !text("reason").is_empty(), "a reason with each");
+            assert_eq!(
+                number("difference_percent").is_some(),
+                !text("reason").is_empty(),
+                "a reason with each"
+            );
             assert!(!text("source").is_empty(), "every cell has its source");
             Cell {
-                name: format!("{} {} lambs, {:?} days, {}", text("source"), text("litter"), days, text("quantity")),
+                name: format!(
+                    "{} {} lambs, {:?} days, {}",
+                    text("source"),
+                    text("litter"),
+                    days,
+                    text("quantity")
+                ),
                 question,
                 days,
                 quantity: text("quantity"),
@@ -88,7 +101,8 @@ fn published_cells_are_met_or_differ_as_explained() {
     for cell in &cells {
         let ours = ours(cell);
         // A rise in percent is compared in points, everything else in percent of the print.
-        let off = if cell.quantity == "me_rise" { ours - cell.value } else { 100.0 * (ours / cell.value - 1.0) };
+        let off =
+            if cell.quantity == "me_rise" { ours - cell.value } else { 100.0 * (ours / cell.value - 1.0) };
         match cell.difference {
             None => {
                 met += 1;

@@ -44,12 +44,17 @@ fn small_problem(seed: u64) -> Instance {
         })
         .collect();
     let full = (1_u64 << bins) - 1;
-    let allowed =
-        (0..items).map(|_| if dice.below(6) == 0 { 1 << dice.below(bins) } else { full }).collect();
+    let allowed = (0..items).map(|_| if dice.below(6) == 0 { 1 << dice.below(bins) } else { full }).collect();
     let room = (0..2)
         .map(|_| {
             (0..items)
-                .map(|_| if equal_room { [50, 120] } else { [40 + dice.below(20) as u32, 100 + dice.below(40) as u32] })
+                .map(|_| {
+                    if equal_room {
+                        [50, 120]
+                    } else {
+                        [40 + dice.below(20) as u32, 100 + dice.below(40) as u32]
+                    }
+                })
                 .collect()
         })
         .collect();
@@ -222,11 +227,7 @@ fn order_of_items_does_not_change_the_loss() {
         let turned: Vec<usize> = (0..items).rev().collect();
         let other = Instance {
             need: turned.iter().flat_map(|&item| instance.need_of(item).to_vec()).collect(),
-            room: instance
-                .room
-                .iter()
-                .map(|room| turned.iter().map(|&item| room[item]).collect())
-                .collect(),
+            room: instance.room.iter().map(|room| turned.iter().map(|&item| room[item]).collect()).collect(),
             kind: turned.iter().map(|&item| instance.kind[item]).collect(),
             allowed: turned.iter().map(|&item| instance.allowed[item]).collect(),
             ..instance.clone()

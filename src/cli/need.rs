@@ -51,9 +51,9 @@ pub(super) fn run(arguments: &NeedArguments) -> u8 {
         }
         Err(problem) => {
             if arguments.json {
-                print::out(&print::json(&crate::farm::document::RefusedDocument::new(&[problem])));
+                print::out(&print::json(&crate::farm::document::RefusedDocument::new(&[*problem])));
             } else {
-                print::problems(&[problem]);
+                print::problems(&[*problem]);
             }
             WRONG
         }

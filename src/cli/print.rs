@@ -1,10 +1,10 @@
 //! Laying out for a terminal: the words come from the engine, the lines are made here.
 
 use crate::farm::CAUTION;
+use crate::farm::Shortfall;
 use crate::farm::need::NeedAnswer;
 use crate::farm::view::{EweLine, PenView, SortView};
 use crate::problem::{Problem, Severity};
-use crate::farm::Shortfall;
 use serde::Serialize;
 use std::fmt::Write as _;
 use std::io::Write as _;

@@ -128,7 +128,7 @@ pub(super) fn run(arguments: &SortArguments) -> u8 {
             &arguments.settings(),
             if arguments.set_aside { FaultyRows::SetAside } else { FaultyRows::Refuse },
         ),
-        Err(problem) => Answer::Refused { problems: vec![problem], question: None },
+        Err(problem) => Answer::Refused { problems: vec![*problem], question: None },
     };
     if arguments.json {
         print::out(&answer.to_json());
@@ -141,7 +141,7 @@ pub(super) fn run(arguments: &SortArguments) -> u8 {
             match arguments.out.as_deref().map_or(Ok(()), |folder| write_lists(farm, folder)) {
                 Ok(()) => DONE,
                 Err(problem) => {
-                    print::problems(&[problem]);
+                    print::problems(&[*problem]);
                     WRONG
                 }
             }
@@ -163,25 +163,21 @@ pub(super) fn run(arguments: &SortArguments) -> u8 {
     }
 }
 
-fn read_all(arguments: &SortArguments) -> Result<[Option<Vec<u8>>; 3], Problem> {
+fn read_all(arguments: &SortArguments) -> Result<[Option<Vec<u8>>; 3], Box<Problem>> {
     let read = |path: &Path| {
-        std::fs::read(path).map(Some).map_err(|fault| {
-            file_problem("file-unreadable", path, &fault, "Check the name and the folder.")
-        })
+        std::fs::read(path)
+            .map(Some)
+            .map_err(|fault| file_problem("file-unreadable", path, &fault, "Check the name and the folder."))
     };
-    Ok([
-        read(&arguments.flock)?,
-        read(&arguments.pens)?,
-        arguments.groups.as_deref().map_or(Ok(None), read)?,
-    ])
+    Ok([read(&arguments.flock)?, read(&arguments.pens)?, arguments.groups.as_deref().map_or(Ok(None), read)?])
 }
 
-fn file_problem(code: &str, path: &Path, fault: &std::io::Error, hint: &str) -> Problem {
-    Problem::new(Severity::Error, code, path.display().to_string(), format!("{fault}."), hint)
+fn file_problem(code: &str, path: &Path, fault: &std::io::Error, hint: &str) -> Box<Problem> {
+    Box::new(Problem::new(Severity::Error, code, path.display().to_string(), format!("{fault}."), hint))
 }
 
 /// A CSV list for each pen that holds somebody, and one for the ewes set apart.
-fn write_lists(farm: &Farm, folder: &Path) -> Result<(), Problem> {
+fn write_lists(farm: &Farm, folder: &Path) -> Result<(), Box<Problem>> {
     let hint = "Check that the folder can be written.";
     std::fs::create_dir_all(folder).map_err(|fault| file_problem("not-written", folder, &fault, hint))?;
     let mut lists: Vec<(String, String)> = Vec::new();
@@ -194,7 +190,8 @@ fn write_lists(farm: &Farm, folder: &Path) -> Result<(), Problem> {
     for (index, (name, list)) in lists.iter().enumerate() {
         // Two names may come out alike once letters that no file may have are gone.
         let taken = lists[..index].iter().any(|(other, _)| other.eq_ignore_ascii_case(name));
-        let name = if taken { format!("{}-{index}.csv", name.trim_end_matches(".csv")) } else { name.clone() };
+        let name =
+            if taken { format!("{}-{index}.csv", name.trim_end_matches(".csv")) } else { name.clone() };
         let path = folder.join(name);
         std::fs::write(&path, list).map_err(|fault| file_problem("not-written", &path, &fault, hint))?;
     }

@@ -3,8 +3,8 @@
 //! Its schema is `data/schema/sort.schema.json`. Field names are a contract; figures are not rounded.
 
 use crate::day::Day;
-use crate::flock::AgeClass;
 use crate::farm::report::FORMAT;
+use crate::flock::AgeClass;
 use crate::problem::Problem;
 use crate::sort::shortfall::Shortfall;
 use serde::Serialize;

@@ -98,9 +98,9 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let read = read::read(files, settings);
     let mut problems = read.problems;
     let stops = |problems: &[Problem]| {
-        problems.iter().any(|problem| {
-            problem.is_error() && (problem.row.is_none() || faulty_rows == FaultyRows::Refuse)
-        })
+        problems
+            .iter()
+            .any(|problem| problem.is_error() && (problem.row.is_none() || faulty_rows == FaultyRows::Refuse))
     };
     if stops(&problems) {
         return Answer::Refused { problems, question: read.question };
@@ -165,9 +165,7 @@ fn with_faulty(mut apart: Vec<Apart>, faulty: &[FaultyRow], problems: &[Problem]
         let why: Vec<String> = problems
             .iter()
             .filter(|problem| {
-                problem.is_error()
-                    && problem.row == Some(row.row)
-                    && problem.file.as_deref() == Some("flock")
+                problem.is_error() && problem.row == Some(row.row) && problem.file.as_deref() == Some("flock")
             })
             .map(|problem| problem.message.clone())
             .collect();

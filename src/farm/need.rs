@@ -77,13 +77,13 @@ pub struct NeedInputs {
 }
 
 /// Answers the question, or says what is wrong with it.
-pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Problem> {
+pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
     let refuse = |code: &str, input: &str, found: String, message: String, hint: &str| {
-        Problem {
+        Box::new(Problem {
             found: Some(found),
             column: Some(input.to_owned()),
             ..Problem::new(Severity::Error, code, format!("--{input}"), message, hint)
-        }
+        })
     };
     let standard = standard(&question.standard).ok_or_else(|| {
         let message = format!("There is no standard '{}' here.", question.standard);
@@ -117,7 +117,8 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Problem> {
     })?;
     let need = standard.need(&state);
     let pregnant = litter.lambs() > 0;
-    let litter_weight = state.litter_weight.unwrap_or_else(|| litter_weight::litter_weight(state.weight, litter));
+    let litter_weight =
+        state.litter_weight.unwrap_or_else(|| litter_weight::litter_weight(state.weight, litter));
     Ok(NeedAnswer {
         format: "evenfold-need-1",
         caution: CAUTION,

@@ -3,7 +3,8 @@
 use crate::farm::report;
 use crate::farm::settings::Settings;
 use crate::farm::view::{
-    Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, SortReply, SortView,
+    Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, SortReply,
+    SortView,
 };
 use crate::farm::{Answer, CAUTION, Farm};
 use crate::problem::Problem;
@@ -15,7 +16,7 @@ use crate::sort::space;
 /// The answer as the page draws it.
 pub(super) fn reply(answer: &Answer) -> SortReply {
     match answer {
-        Answer::Sorted(farm) => SortReply::Sorted { view: view(farm) },
+        Answer::Sorted(farm) => SortReply::Sorted { view: Box::new(view(farm)) },
         Answer::Impossible { shortfall, problems } => SortReply::Impossible {
             view: ImpossibleView {
                 headline: shortfall.headline.clone(),
@@ -190,7 +191,12 @@ fn trough_fill(farm: &Farm, pen: usize) -> FillView {
     let measured = &farm.measure.pens[pen];
     if let Some(places) = space::places_head(record) {
         let (used, total) = (measured.members.len() as f64, f64::from(places));
-        return FillView { used, total, unit: "places".to_owned(), words: format!("{used} of {total} feeding places") };
+        return FillView {
+            used,
+            total,
+            unit: "places".to_owned(),
+            words: format!("{used} of {total} feeding places"),
+        };
     }
     let used = measured.used[0] as f64 / 1000.0;
     let total = space::trough_m(record);

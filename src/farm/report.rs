@@ -178,7 +178,8 @@ pub(super) fn kept(farm: &Farm) -> Vec<KeptEntry> {
     // A free sort that was not proved best may be beaten by a hair; then keeping costs nothing.
     let costs = (farm.solution.loss - free).max(0.0);
     let kept: Vec<_> = farm.plan.ewes.iter().filter_map(|ewe| Some((ewe, ewe.kept?))).collect();
-    let share = if free > 0.0 { format!(", {:.1} % of the whole", 100.0 * costs / free) } else { String::new() };
+    let share =
+        if free > 0.0 { format!(", {:.1} % of the whole", 100.0 * costs / free) } else { String::new() };
     let whose = if kept.len() == 1 { "Keeping her here" } else { "Keeping all of these by hand" };
     kept.iter()
         .map(|(ewe, pen)| KeptEntry {
@@ -222,10 +223,7 @@ pub(super) fn notes(plan: &Plan, measure: &Measure) -> Vec<Problem> {
             Severity::Warning,
             "late-mixing",
             "the flock",
-            format!(
-                "The first lambing is due {}, in less than three weeks.",
-                first.in_words()
-            ),
+            format!("The first lambing is due {}, in less than three weeks.", first.in_words()),
             "Mixing and moving ewes so late costs appetite: move as few as you can.",
         ));
     }
@@ -238,7 +236,11 @@ pub(super) fn notes(plan: &Plan, measure: &Measure) -> Vec<Problem> {
             format!(
                 "From {} {} more than the richest ration may hold ({high} MJ a kg DM).",
                 day.in_words(),
-                if count == 1 { "1 ewe needs".to_owned() } else { format!("{} need", count_words(count, "ewe")) }
+                if count == 1 {
+                    "1 ewe needs".to_owned()
+                } else {
+                    format!("{} need", count_words(count, "ewe"))
+                }
             ),
             "No pen can mend that: watch them for pregnancy toxaemia, and ask your vet or feed adviser.",
         ));

@@ -15,7 +15,7 @@ pub enum SortReply {
     /// Sorted; rows that could not be read are in `problems`.
     Sorted {
         /// What to draw.
-        view: SortView,
+        view: Box<SortView>,
     },
     /// The pens cannot hold the flock.
     Impossible {

@@ -25,7 +25,7 @@ impl Score {
 
     /// Whether it lies on a half step, as most shepherds score.
     pub const fn on_a_half(self) -> bool {
-        self.0 % 2 == 0
+        self.0.is_multiple_of(2)
     }
 }
 

@@ -218,7 +218,11 @@ fn energy_lines(state: &State, p: &Parts) -> Vec<WorkingLine> {
             1,
             "Energy laid down in the lambs",
             "E_c = W_o / 4 · E_t · 4.979 · ln 10 · 0.00643 · e^(−0.00643 t)",
-            format!("{:.1} / 4 · {:.1} · 0.07372 · e^(−0.00643 · {t:.0})", p.litter_weight.value(), p.womb_mj),
+            format!(
+                "{:.1} / 4 · {:.1} · 0.07372 · e^(−0.00643 · {t:.0})",
+                p.litter_weight.value(),
+                p.womb_mj
+            ),
             format!("{:.2} MJ a day", p.conceptus_mj),
             "AFRC 1993, confirmed",
         ));
@@ -273,10 +277,7 @@ fn protein_lines(state: &State, p: &Parts) -> Vec<WorkingLine> {
             0,
             "Protein by the standard",
             "MP = 1.05 · (2.1875 W^0.75 + 20.4 + TP_c / 0.85 + growth)",
-            format!(
-                "1.05 · ({:.1} + {MP_WOOL} + {:.1} + {:.1})",
-                p.mp_maintenance, p.mp_lambs, p.mp_growth
-            ),
+            format!("1.05 · ({:.1} + {MP_WOOL} + {:.1} + {:.1})", p.mp_maintenance, p.mp_lambs, p.mp_growth),
             format!("{:.1} g MP a day", p.mp),
             "AFRC 1993; wool 20.4, 0.85 and the margin's size from memory",
         ),

@@ -65,12 +65,7 @@ impl State {
             within("litter-weight", litter_weight.value(), Self::LITTER_KG, Kg::UNIT)?;
         }
         if self.litter.lambs() > 0 {
-            within(
-                "days-to-lambing",
-                f64::from(self.days_to_lambing),
-                [0.0, f64::from(TERM_DAYS)],
-                "days",
-            )?;
+            within("days-to-lambing", f64::from(self.days_to_lambing), [0.0, f64::from(TERM_DAYS)], "days")?;
         }
         Ok(self)
     }

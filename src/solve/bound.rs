@@ -10,8 +10,7 @@
 //! bin and floor in another, or where needs cross within a range.
 
 use crate::solve::instance::Instance;
-use crate::solve::runs::{self, Room};
-use std::ops::Range;
+use crate::solve::runs::{self, Room, day_ranges};
 
 /// A bound, or the proof that no assignment keeps the limits.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,33 +26,13 @@ pub fn lower_bound(instance: &Instance, cells: usize) -> Bound {
     if instance.items() == 0 {
         return Bound::AtLeast(0.0);
     }
-    let Some(whole) = runs::best(instance, Room::Relaxed, &[0..instance.days], cells) else {
+    let Some(whole) = runs::best(instance, Room::Relaxed, &day_ranges(instance.days, 1), cells) else {
         return Bound::Impossible;
     };
     let mut best = whole.loss;
-    let ranges = ranges(instance.days, (cells / whole.cells.max(1)).clamp(1, instance.days));
+    let ranges = day_ranges(instance.days, (cells / whole.cells.max(1)).clamp(1, instance.days));
     if ranges.len() > 1 {
         best = runs::best(instance, Room::Relaxed, &ranges, cells).map_or(best, |fine| best.max(fine.loss));
     }
     Bound::AtLeast(best.max(0.0))
-}
-
-/// `days` in `count` ranges of nearly the same length.
-fn ranges(days: usize, count: usize) -> Vec<Range<usize>> {
-    (0..count).map(|index| index * days / count..(index + 1) * days / count).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ranges_cover_every_day_once() {
-        for days in 1..40 {
-            for count in 1..=days {
-                let all: Vec<usize> = ranges(days, count).into_iter().flatten().collect();
-                assert_eq!(all, (0..days).collect::<Vec<_>>());
-            }
-        }
-    }
 }

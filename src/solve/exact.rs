@@ -151,11 +151,7 @@ impl Tree<'_> {
             && (0..bin).any(|earlier| {
                 self.members[earlier].is_empty()
                     && self.instance.bins[earlier] == self.instance.bins[bin]
-                    && self
-                        .instance
-                        .allowed
-                        .iter()
-                        .all(|mask| mask >> earlier & 1 == mask >> bin & 1)
+                    && self.instance.allowed.iter().all(|mask| mask >> earlier & 1 == mask >> bin & 1)
             })
     }
 

@@ -180,9 +180,7 @@ impl<'a> Search<'a> {
         }
         wishes.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
         for (_, item, bin) in wishes {
-            if self.change(item, bin) < -LEAST_GAIN
-                && self.has_room(item, bin, None)
-                && self.may_leave(item)
+            if self.change(item, bin) < -LEAST_GAIN && self.has_room(item, bin, None) && self.may_leave(item)
             {
                 self.relocate(item, bin);
             }
@@ -244,7 +242,9 @@ impl<'a> Search<'a> {
     fn chains(&mut self) -> bool {
         let bins = self.instance.bins.len();
         let cheapest: Vec<Vec<(f64, usize)>> = (0..bins * bins)
-            .map(|pair| if pair / bins == pair % bins { Vec::new() } else { self.cheapest(pair / bins, pair % bins) })
+            .map(|pair| {
+                if pair / bins == pair % bins { Vec::new() } else { self.cheapest(pair / bins, pair % bins) }
+            })
             .collect();
         let mut any = false;
         for a in 0..bins {

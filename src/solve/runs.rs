@@ -71,9 +71,9 @@ pub fn best(
     Some(Shared {
         loss: shares.loss,
         cells: last_splits.iter().map(|(line, split)| split.state_count() * (line.order.len() + 1)).sum(),
-        exact_tables: groups.iter().all(|group| {
-            group.bins.iter().all(|&bin| instance.bins[bin] == instance.bins[group.bins[0]])
-        }),
+        exact_tables: groups
+            .iter()
+            .all(|group| group.bins.iter().all(|&bin| instance.bins[bin] == instance.bins[group.bins[0]])),
         assignment,
     })
 }
@@ -173,8 +173,7 @@ impl KindLine {
             low: instance.low * self.weight,
             high: instance.high * self.weight,
         };
-        let types: Vec<BinType> =
-            groups.iter().map(|group| self.bin_type(instance, room, group)).collect();
+        let types: Vec<BinType> = groups.iter().map(|group| self.bin_type(instance, room, group)).collect();
         let caps = SetCaps::new(instance, self, groups, &types);
         Split::solve(&line, &types, |counts| caps.most_served(counts))
     }
@@ -204,12 +203,7 @@ impl KindLine {
             });
         }
         if room == Room::True {
-            min_head = group
-                .bins
-                .iter()
-                .map(|&bin| instance.min_head(self.kind, bin))
-                .max()
-                .unwrap_or(1);
+            min_head = group.bins.iter().map(|&bin| instance.min_head(self.kind, bin)).max().unwrap_or(1);
         }
         BinType { count: group.bins.len(), start: start.unwrap_or_default(), min_head }
     }
@@ -245,8 +239,7 @@ pub fn most_in(instance: &Instance, items: &[usize], bin: usize) -> usize {
     let limits = &instance.bins[bin];
     let mut most = limits.max_head.min(items.len());
     for resource in 0..RESOURCES {
-        let mut sizes: Vec<u32> =
-            items.iter().map(|&item| instance.room_in(item, bin)[resource]).collect();
+        let mut sizes: Vec<u32> = items.iter().map(|&item| instance.room_in(item, bin)[resource]).collect();
         sizes.sort_unstable();
         most = most.min(smallest_first(&sizes, limits.capacity[resource]));
     }
@@ -277,17 +270,18 @@ struct SetCaps {
 impl SetCaps {
     fn new(instance: &Instance, line: &KindLine, groups: &[Group], types: &[BinType]) -> Self {
         let items = line.order.len();
-        let most = groups
-            .iter()
-            .map(|group| {
-                let most = group.bins.iter().map(|&bin| most_in(instance, &line.order, bin)).max();
-                most.unwrap_or(0)
-            })
-            .zip(types)
-            .map(|(most, bin_type)| {
-                if bin_type.start.last().is_some_and(|&start| start as usize == items) { 0 } else { most }
-            })
-            .collect();
+        let most =
+            groups
+                .iter()
+                .map(|group| {
+                    let most = group.bins.iter().map(|&bin| most_in(instance, &line.order, bin)).max();
+                    most.unwrap_or(0)
+                })
+                .zip(types)
+                .map(|(most, bin_type)| {
+                    if bin_type.start.last().is_some_and(|&start| start as usize == items) { 0 } else { most }
+                })
+                .collect();
         let alike = groups.iter().map(|group| {
             let first = &instance.bins[*group.bins.first()?];
             let same = group.bins.iter().all(|&bin| {
@@ -301,11 +295,16 @@ impl SetCaps {
             .iter()
             .map(|rooms| {
                 std::array::from_fn(|resource| {
-                    let mut sizes: Vec<u32> =
-                        line.order.iter().map(|&item| rooms[item][resource]).collect();
+                    let mut sizes: Vec<u32> = line.order.iter().map(|&item| rooms[item][resource]).collect();
                     sizes.sort_unstable();
                     let mut sum = 0;
-                    sizes.iter().map(|&size| { sum += u64::from(size); sum }).collect()
+                    sizes
+                        .iter()
+                        .map(|&size| {
+                            sum += u64::from(size);
+                            sum
+                        })
+                        .collect()
                 })
             })
             .collect();
@@ -365,9 +364,8 @@ fn grouped(instance: &Instance, most_cells: usize) -> Vec<Group> {
     while groups.len() > 1
         && states(groups.iter().map(|group| group.bins.len())).saturating_mul(width) > most_cells
     {
-        let nearest = (1..groups.len()).min_by_key(|&index| {
-            (size(&groups[index]).abs_diff(size(&groups[index - 1])), index)
-        });
+        let nearest = (1..groups.len())
+            .min_by_key(|&index| (size(&groups[index]).abs_diff(size(&groups[index - 1])), index));
         let Some(index) = nearest else { break };
         let joined = groups.remove(index);
         groups[index - 1].bins.extend(joined.bins);
@@ -388,4 +386,24 @@ pub fn split_is_exact(instance: &Instance) -> bool {
                         .all(|bin| instance.room_in(item, bin) == instance.room_in(first, bin))
             })
         })
+}
+
+/// `days` in `count` ranges of nearly the same length.
+pub fn day_ranges(days: usize, count: usize) -> Vec<std::ops::Range<usize>> {
+    (0..count).map(|index| index * days / count..(index + 1) * days / count).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ranges_cover_every_day_once() {
+        for days in 1..40 {
+            for count in 1..=days {
+                let all: Vec<usize> = day_ranges(days, count).into_iter().flatten().collect();
+                assert_eq!(all, (0..days).collect::<Vec<_>>());
+            }
+        }
+    }
 }

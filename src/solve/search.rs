@@ -9,7 +9,7 @@ use crate::solve::exact::{self, Outcome};
 use crate::solve::improve::Search;
 use crate::solve::instance::{Assignment, Instance};
 use crate::solve::pack;
-use crate::solve::runs::{self, Room};
+use crate::solve::runs::{self, Room, day_ranges};
 use crate::solve::seed;
 use rand_xoshiro::Xoshiro256Plus;
 use rand_xoshiro::rand_core::{RngCore, SeedableRng};
@@ -86,7 +86,7 @@ pub fn solve(instance: &Instance, seed: u64, effort: Effort) -> Status {
         });
     }
     let Bound::AtLeast(bound) = lower_bound(instance, effort.cells) else { return Status::Impossible };
-    let split = runs::best(instance, Room::True, &[0..instance.days], effort.cells);
+    let split = runs::best(instance, Room::True, &day_ranges(instance.days, 1), effort.cells);
     if runs::split_is_exact(instance) && split.as_ref().is_some_and(|split| split.exact_tables) {
         if let Some(assignment) = split.and_then(|split| split.assignment) {
             let loss = instance.cost(&assignment);
@@ -128,7 +128,7 @@ fn polished(instance: &Instance, assignment: Assignment) -> Assignment {
 
 /// Any assignment that keeps the limits, found the quick way; `None` proves nothing.
 pub fn any(instance: &Instance, cells: usize) -> Option<Assignment> {
-    let split = runs::best(instance, Room::True, &[0..instance.days], cells);
+    let split = runs::best(instance, Room::True, &day_ranges(instance.days, 1), cells);
     best_start(instance, split.and_then(|split| split.assignment), 0)
 }
 
@@ -208,10 +208,8 @@ fn bins_by_level(instance: &Instance, start: Option<&Assignment>) -> Vec<usize> 
 fn by_regret(instance: &Instance, table: &[f64]) -> Vec<usize> {
     let bins = instance.bins.len();
     let regret = |item: usize| {
-        let mut losses: Vec<f64> = (0..bins)
-            .filter(|&bin| instance.may(item, bin))
-            .map(|bin| table[item * bins + bin])
-            .collect();
+        let mut losses: Vec<f64> =
+            (0..bins).filter(|&bin| instance.may(item, bin)).map(|bin| table[item * bins + bin]).collect();
         losses.sort_by(f64::total_cmp);
         match losses.as_slice() {
             [first, second, ..] => second - first,
@@ -231,8 +229,12 @@ fn by_size(instance: &Instance) -> Vec<Vec<usize>> {
             let mut order: Vec<usize> = (0..instance.items()).collect();
             order.sort_by_key(|&item| {
                 let size = instance.room[0][item][resource];
-                (instance.allowed[item].count_ones(), instance.kind_size[usize::from(instance.kind[item])],
-                 u32::MAX - size, item)
+                (
+                    instance.allowed[item].count_ones(),
+                    instance.kind_size[usize::from(instance.kind[item])],
+                    u32::MAX - size,
+                    item,
+                )
             });
             order
         })

@@ -19,7 +19,8 @@ pub fn groups(instance: &Instance, count: usize, seed: u64) -> Option<Vec<usize>
         return None;
     }
     let days = [0, instance.days / 2, instance.days - 1];
-    let points = Array2::from_shape_fn((items, days.len()), |(item, axis)| instance.need_of(item)[days[axis]]);
+    let points =
+        Array2::from_shape_fn((items, days.len()), |(item, axis)| instance.need_of(item)[days[axis]]);
     let data = DatasetBase::from(points);
     let model = KMeans::params_with_rng(count, Xoshiro256Plus::seed_from_u64(seed))
         .n_runs(1)

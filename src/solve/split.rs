@@ -221,11 +221,8 @@ impl Split {
         }
         if best < self.loss[state * width + middle] {
             self.loss[state * width + middle] = best;
-            self.back[state * width + middle] = Step {
-                start: best_start.unwrap_or(middle) as u32,
-                bin_type: index as u8,
-                used: true,
-            };
+            self.back[state * width + middle] =
+                Step { start: best_start.unwrap_or(middle) as u32, bin_type: index as u8, used: true };
         }
         // Where no start is possible here, the neighbours learn nothing from this row.
         let (left_most, right_least) = best_start.map_or((most, least), |start| (start, start));
@@ -292,8 +289,7 @@ mod tests {
     }
 
     /// The twelve-ewe worked problem: every figure below was found by enumerating all partitions.
-    const NEEDS: [f64; 12] =
-        [10.8, 11.5, 12.1, 12.9, 13.0, 14.2, 15.0, 15.4, 16.1, 16.8, 17.5, 18.6];
+    const NEEDS: [f64; 12] = [10.8, 11.5, 12.1, 12.9, 13.0, 14.2, 15.0, 15.4, 16.1, 16.8, 17.5, 18.6];
 
     fn least(sizes: &[usize]) -> f64 {
         let line = Line { needs: &NEEDS, under: 5.0, over: 1.0, low: 0.0, high: 99.0 };

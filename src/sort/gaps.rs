@@ -55,7 +55,9 @@ impl Assumed {
     pub const fn note(self) -> &'static str {
         match self {
             Self::Condition => "not scored: the mean of her age class",
-            Self::Due => "no date and no group: the flock's tenth percentile, so that she is not fed too late",
+            Self::Due => {
+                "no date and no group: the flock's tenth percentile, so that she is not fed too late"
+            }
             Self::DueFromGroup => "her group's first day: the earliest that she may lamb",
             Self::Weight => "not weighed: typical of her age in this flock",
             Self::Age => "no age on record: taken as mature",
@@ -104,7 +106,12 @@ impl Flock {
             median(ewes.iter().filter(|ewe| age(ewe) == class).filter_map(|ewe| ewe.weight).map(Kg::value))
         });
         let scores: [Option<f64>; 3] = AgeClass::ALL.map(|class| {
-            mean(ewes.iter().filter(|ewe| age(ewe) == class).filter_map(|ewe| ewe.condition).map(|s| s.units()))
+            mean(
+                ewes.iter()
+                    .filter(|ewe| age(ewe) == class)
+                    .filter_map(|ewe| ewe.condition)
+                    .map(|s| s.units()),
+            )
         });
         let all_scores = mean(ewes.iter().filter_map(|ewe| ewe.condition).map(|score| score.units()));
         let usual_score = all_scores.unwrap_or_else(|| condition::target(system as usize));
@@ -112,7 +119,9 @@ impl Flock {
         due.sort_unstable();
         let last_due = ewes.iter().filter_map(|ewe| latest(&ewe.due)).max();
         Self {
-            weight: std::array::from_fn(|class| weights[class].unwrap_or_else(|| from_other_ages(&weights, class))),
+            weight: std::array::from_fn(|class| {
+                weights[class].unwrap_or_else(|| from_other_ages(&weights, class))
+            }),
             condition: std::array::from_fn(|class| scores[class].unwrap_or(usual_score)),
             tenth_percentile: due.get(due.len().div_ceil(10).saturating_sub(1)).copied(),
             last_due,
@@ -163,7 +172,8 @@ fn latest(due: &Due) -> Option<Day> {
 
 /// Where no ewe of an age was weighed, the other ages tell what she would weigh.
 fn from_other_ages(weights: &[Option<f64>; 3], class: usize) -> f64 {
-    let mature = mean(weights.iter().zip(SHARE_OF_MATURE).filter_map(|(weight, share)| Some((*weight)? / share)));
+    let mature =
+        mean(weights.iter().zip(SHARE_OF_MATURE).filter_map(|(weight, share)| Some((*weight)? / share)));
     mature.map_or(USUAL_KG, |mature| mature * SHARE_OF_MATURE[class])
 }
 

@@ -61,7 +61,8 @@ fn measure_pen(plan: &Plan, pen: usize, members: Vec<usize>) -> PenMeasure {
     instance.best_levels(&members, &mut me_levels, &mut Vec::new());
     let mp_levels: Vec<f64> = (0..days).map(|day| protein_level(plan, &members, day)).collect();
     let mean_intake = |day: usize| {
-        members.iter().map(|&ewe| plan.ewes[ewe].needs[day].intake.value()).sum::<f64>() / members.len() as f64
+        members.iter().map(|&ewe| plan.ewes[ewe].needs[day].intake.value()).sum::<f64>()
+            / members.len() as f64
     };
     let mut used = [0; RESOURCES];
     for &ewe in &members {

@@ -228,8 +228,7 @@ fn planned(
         litter,
         days_to_lambing: due.since(on).clamp(0, TERM_DAYS as i32) as u32,
     });
-    let room =
-        space::room(filled.weight, ewe.shorn, settings.system, settings.horned_trough_percent);
+    let room = space::room(filled.weight, ewe.shorn, settings.system, settings.horned_trough_percent);
     let mut planned = PlannedEwe {
         ewe,
         litter,
@@ -370,7 +369,11 @@ fn wrong_date(ewe: &Ewe, due: Day, on: Day) -> Option<Problem> {
     let (code, message, hint) = if days > TERM_DAYS as i32 {
         (
             "due-too-far",
-            format!("Due {} lies {days} days after {}, longer than a pregnancy.", due.in_words(), on.in_words()),
+            format!(
+                "Due {} lies {days} days after {}, longer than a pregnancy.",
+                due.in_words(),
+                on.in_words()
+            ),
             "Correct the year or the month, or sort on a later day.",
         )
     } else if days < -MOST_OVERDUE {

@@ -83,7 +83,11 @@ pub fn who(plan: &Plan, ewe: usize) -> String {
 /// A score as written; means of a class to one decimal.
 pub fn score_words(score: f64) -> String {
     let quarters = score * 4.0;
-    if quarters.fract() == 0.0 && quarters % 2.0 != 0.0 { format!("{score:.2}") } else { format!("{score:.1}") }
+    if quarters.fract() == 0.0 && quarters % 2.0 != 0.0 {
+        format!("{score:.2}")
+    } else {
+        format!("{score:.1}")
+    }
 }
 
 /// Why this pen, in one or two sentences.
@@ -109,7 +113,11 @@ pub fn reason(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) 
 fn fit_words(plan: &Plan, fit: &Fit, levels: &[f64]) -> String {
     let [low, high] = Settings::LEVEL_LIMITS;
     if let Some(day) = fit.short_from {
-        let capped = if levels[day] >= high { format!(", the richest that a ration may be ({high})") } else { String::new() };
+        let capped = if levels[day] >= high {
+            format!(", the richest that a ration may be ({high})")
+        } else {
+            String::new()
+        };
         format!(
             "{capped}; short by up to {:.1} MJ a day ({:.0} %) from {}.",
             fit.short.0,
@@ -167,5 +175,7 @@ fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) 
 /// The first letter as a capital.
 pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }

@@ -38,7 +38,7 @@ pub fn diagnose(plan: &Plan, proved: bool) -> Shortfall {
     let over = ewes_over(instance);
     let mut mends = Vec::new();
     let mut short = Vec::new();
-    for resource in 0..RESOURCES {
+    for (resource, (name, unit)) in RESOURCE_WORDS.into_iter().enumerate() {
         if let Some((pen, extra)) = least_extra(instance, resource) {
             let record = &plan.pens[pen];
             if resource == 0 && space::places_head(record).is_some() {
@@ -46,7 +46,6 @@ pub fn diagnose(plan: &Plan, proved: bool) -> Shortfall {
                 short.push(format!("{places} short"));
                 mends.push(format!("{places} more in pen {} would do.", record.name));
             } else {
-                let (name, unit) = RESOURCE_WORDS[resource];
                 let amount = format!("{:.1} {unit}", extra as f64 / 1000.0);
                 short.push(format!("{amount} of {name} short"));
                 mends.push(format!("{amount} more {name} in pen {} would do.", record.name));
@@ -60,7 +59,8 @@ pub fn diagnose(plan: &Plan, proved: bool) -> Shortfall {
         short.push(both);
     }
     mends.extend(another_pen(plan, &over));
-    let sure = if proved { "" } else { "no sort was found that keeps all limits (none is proved impossible): " };
+    let sure =
+        if proved { "" } else { "no sort was found that keeps all limits (none is proved impossible): " };
     let ewes = count_words(over.len(), "ewe");
     let headline = match (over.is_empty(), short.first()) {
         (true, _) => format!("{sure}the pens cannot be filled within their limits: see each pen's limits."),
@@ -94,11 +94,7 @@ fn nowhere_to_go(plan: &Plan) -> Option<Shortfall> {
     let who: Vec<String> = by_age.collect();
     Some(Shortfall {
         headline: format!("{} for whom there is no pen.", who.join(" and ")),
-        limits: plan
-            .pens
-            .iter()
-            .map(|pen| format!("Pen {} takes {}.", pen.name, takes_words(pen)))
-            .collect(),
+        limits: plan.pens.iter().map(|pen| format!("Pen {} takes {}.", pen.name, takes_words(pen))).collect(),
         mends: vec!["Open a pen to them in the columns only and not, or take them off the list.".to_owned()],
         ewes_over: homeless.len(),
         proved: true,
@@ -106,8 +102,11 @@ fn nowhere_to_go(plan: &Plan) -> Option<Shortfall> {
 }
 
 fn takes_words(pen: &crate::pen::Pen) -> String {
-    let classes: Vec<String> =
-        AgeClass::ALL.iter().filter(|&&age| pen.takes(age)).map(|age| format!("{}s", age.in_words())).collect();
+    let classes: Vec<String> = AgeClass::ALL
+        .iter()
+        .filter(|&&age| pen.takes(age))
+        .map(|age| format!("{}s", age.in_words()))
+        .collect();
     if classes.len() == AgeClass::ALL.len() { "every age".to_owned() } else { classes.join(" and ") }
 }
 
@@ -287,11 +286,10 @@ fn pen_limit(plan: &Plan, pen: usize) -> String {
     }
     let mut least = (bin.max_head, "its head limit");
     let mut parts = Vec::new();
-    for resource in 0..RESOURCES {
-        let mean =
-            open.clone().map(|ewe| f64::from(instance.room_in(ewe, pen)[resource])).sum::<f64>() / count as f64;
+    for (resource, (name, unit)) in RESOURCE_WORDS.into_iter().enumerate() {
+        let mean = open.clone().map(|ewe| f64::from(instance.room_in(ewe, pen)[resource])).sum::<f64>()
+            / count as f64;
         let head = (bin.capacity[resource] as f64 / mean.max(1.0)) as usize;
-        let (name, unit) = RESOURCE_WORDS[resource];
         if resource == 0 && space::places_head(record).is_some() {
             parts.push(count_words(head, "feeding place"));
         } else {

@@ -37,9 +37,7 @@ pub const TYPES: usize = 8;
 
 /// The space type of a pen: which column of a ewe's room holds there.
 fn space_type(places: bool, feeding: Feeding, floor: Floor) -> usize {
-    4 * usize::from(places)
-        + 2 * usize::from(feeding == Feeding::Always)
-        + usize::from(floor == Floor::Slats)
+    4 * usize::from(places) + 2 * usize::from(feeding == Feeding::Always) + usize::from(floor == Floor::Slats)
 }
 
 /// What a ewe takes in each space type: millimetres of trough and thousandths of a square metre.

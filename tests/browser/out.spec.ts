@@ -25,6 +25,16 @@ test("printing gives one A4 sheet a pen and nothing else", async ({ page }) => {
   await expect(page.locator("#print")).toBeEmpty();
 });
 
+test("paper stays white when the screen is set for the night", async ({
+  page,
+}) => {
+  await page.emulateMedia({ colorScheme: "dark" });
+  await openDemo(page);
+  await page.emulateMedia({ colorScheme: "dark", media: "print" });
+  const ink = await page.evaluate(() => getComputedStyle(document.body).color);
+  expect(ink).toBe("rgb(25, 26, 28)");
+});
+
 test("every ewe stands once on paper, with her pen, the caution and the mark of the demo", async ({
   page,
 }) => {

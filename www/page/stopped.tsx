@@ -77,7 +77,7 @@ export function Unreadable(props: { headline: string; problems: Problem[]; quest
     <main id="content" class="stopped" tabIndex={-1}>
       <header class="lead">
         <Title words={headline} />
-        <p>{question ? en.unreadable.question : en.unreadable.title}</p>
+        {!question && <p>{en.unreadable.title}</p>}
       </header>
       {question && (
         <fieldset class="question">
@@ -99,7 +99,7 @@ export function Unreadable(props: { headline: string; problems: Problem[]; quest
         <section>
           <h2>{en.faults.title}</h2>
           <Problems problems={problems} />
-          <p>{en.faults.mend}</p>
+          {!question && <p>{en.faults.mend}</p>}
         </section>
       )}
       <p>

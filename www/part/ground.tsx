@@ -1,4 +1,5 @@
 /** What stands behind the marks: the axis, where no ration can go, and the ration's post. */
+import { useId } from "preact/hooks";
 import type { Axis } from "../engine/types";
 import { EDGE, type Picture } from "./picture";
 
@@ -9,12 +10,14 @@ export const POST_ROOM = 42;
 export function Ground(props: { axis: Axis; picture: Picture; top: number; floor: number }) {
   const { axis, picture, top, floor } = props;
   const { scale, width } = picture;
+  // A pattern of a strip that is hidden draws nothing, so each strip has its own.
+  const hatch = useId();
   const zone = (from: number, to: number) =>
-    to - from > 1 && <rect class="hatch" x={from} y={top} width={to - from} height={floor - top} />;
+    to - from > 1 && <rect fill={`url(#${hatch})`} x={from} y={top} width={to - from} height={floor - top} />;
   return (
     <g aria-hidden="true">
       <defs>
-        <pattern id="hatch" width="8" height="8" patternUnits="userSpaceOnUse">
+        <pattern id={hatch} width="8" height="8" patternUnits="userSpaceOnUse">
           <path class="hatch-line" d="M-2,10L10,-2M-2,2L2,-2M6,10L10,6" />
         </pattern>
       </defs>

@@ -131,7 +131,7 @@ export const en = {
     letGo: "Let the sort decide about every ewe",
     kept: "Ewes are kept by hand. That may be the reason.",
   },
-  unreadable: { title: "Nothing could be sorted yet", question: "One question first" },
+  unreadable: { title: "Nothing could be sorted yet" },
   print: {
     on: "First day",
     tag: "Tag",
