@@ -119,16 +119,16 @@ impl Draw {
         z ^ (z >> 31)
     }
 
-    fn from_to(&mut self, least: u64, most: u64) -> u64 {
+    fn between(&mut self, least: u64, most: u64) -> u64 {
         least + self.next() % (most - least + 1)
     }
 
     fn chance(&mut self, percent: u64) -> bool {
-        self.from_to(1, 100) <= percent
+        self.between(1, 100) <= percent
     }
 
     fn pick<'a, T: ?Sized>(&mut self, from: &[&'a T]) -> &'a T {
-        from[self.from_to(0, from.len() as u64 - 1) as usize]
+        from[self.between(0, from.len() as u64 - 1) as usize]
     }
 }
 
@@ -137,8 +137,8 @@ fn drawn(seed: u64) -> Case {
     let head = match seed {
         0 | 2 => 1,
         1 => 400,
-        _ if draw.chance(40) => draw.from_to(2, 30),
-        _ => draw.from_to(31, 400),
+        _ if draw.chance(40) => draw.between(2, 30),
+        _ => draw.between(31, 400),
     };
     let dates = *draw.pick(&[&Dates::Iso, &Dates::Iso, &Dates::DayFirst, &Dates::MonthFirst]);
     let flock = flock(&mut draw, head, dates);
@@ -151,22 +151,22 @@ fn drawn(seed: u64) -> Case {
         Dates::MonthFirst => draw.chance(80).then_some(DateOrder::Mdy),
     };
     let mut settings = Settings {
-        on: Day::of(2027, 2, draw.from_to(1, 20) as i8).expect("February has 20 days"),
+        on: Day::of(2027, 2, draw.between(1, 20) as i8).expect("February has 20 days"),
         period_days: *draw.pick(&[&None, &Some(1), &Some(7)]),
         dates: order,
         system: *draw.pick(&[&System::Lowland, &System::Upland, &System::Hill]),
-        min_head: draw.from_to(1, 6) as u32,
+        min_head: draw.between(1, 6) as u32,
         ..Settings::default()
     };
     if draw.chance(30) {
-        (settings.under, settings.over) = (draw.from_to(1, 9) as f64, 1.0 + draw.from_to(0, 9) as f64 / 10.0);
+        (settings.under, settings.over) = (draw.between(1, 9) as f64, 1.0 + draw.between(0, 9) as f64 / 10.0);
     }
     if draw.chance(30) {
-        settings.horned_trough_percent = draw.from_to(0, 25) as f64;
-        settings.diet_me_mj_per_kg_dm = 10.0 + draw.from_to(0, 20) as f64 / 10.0;
+        settings.horned_trough_percent = draw.between(0, 25) as f64;
+        settings.diet_me_mj_per_kg_dm = 10.0 + draw.between(0, 20) as f64 / 10.0;
     }
-    for _ in 0..if draw.chance(30) { draw.from_to(1, 3) } else { 0 } {
-        settings.keep.push(Keep { tag: tag(draw.from_to(0, head)), pen: pen_name(draw.from_to(0, 3)) });
+    for _ in 0..if draw.chance(30) { draw.between(1, 3) } else { 0 } {
+        settings.keep.push(Keep { tag: tag(draw.between(0, head)), pen: pen_name(draw.between(0, 3)) });
     }
     let open = vec![tag(0), tag(head / 2), tag(head - 1), "no such ewe".to_owned()];
     Case { name: format!("drawn from seed {seed}: {head} ewes"), flock, pens, groups, settings, open }
@@ -208,7 +208,7 @@ fn flock(draw: &mut Draw, head: u64, dates: Dates) -> String {
     };
     let missing = *draw.pick(&[&0, &4, &15]);
     let (aged, weighed, quarters, last_month) =
-        (draw.chance(70), draw.chance(70), draw.chance(30), draw.from_to(3, 4));
+        (draw.chance(70), draw.chance(70), draw.chance(30), draw.between(3, 4));
     let mut text = ["tag", "litter", "condition", "due", "group"].join(between);
     for (column, there) in [("age", aged), ("weight_kg", weighed)] {
         if there {
@@ -221,15 +221,15 @@ fn flock(draw: &mut Draw, head: u64, dates: Dates) -> String {
     for number in 0..head {
         let mut cells = vec![
             draw.pick(&["1", "1", "2", "2", "2", "2", "3", "3", "twins", "single", "4", "0"]).to_owned(),
-            if quarters { figure(draw.from_to(5, 17), 4) } else { figure(draw.from_to(3, 8), 2) },
-            dates.write(draw.from_to(2, last_month), draw.from_to(1, 28)),
+            if quarters { figure(draw.between(5, 17), 4) } else { figure(draw.between(3, 8), 2) },
+            dates.write(draw.between(2, last_month), draw.between(1, 28)),
             draw.pick(&["red", "red", "blue", "blue", "green", "green", "green", "purple"]).to_owned(),
         ];
         if aged {
             cells.push(draw.pick(&["mature", "mature", "shearling", "ewe lamb"]).to_owned());
         }
         if weighed {
-            cells.push(if even { figure(70, 1) } else { figure(draw.from_to(400, 950), 10) });
+            cells.push(if even { figure(70, 1) } else { figure(draw.between(400, 950), 10) });
         }
         cells.push(draw.pick(&["", "", "yes", "no"]).to_owned());
         // Most ewes have a day or a group; some have both, some neither.
@@ -251,12 +251,12 @@ fn flock(draw: &mut Draw, head: u64, dates: Dates) -> String {
 
 /// Pens for `head` ewes: with room to spare, just enough, or too little.
 fn pens(draw: &mut Draw, head: u64) -> String {
-    let count = draw.from_to(1, 8);
+    let count = draw.between(1, 8);
     let room = *draw.pick(&[&85, &105, &115, &125, &140, &200]);
     let (alike, plain) = (draw.chance(40), draw.chance(50));
     let mut text = "pen,trough_m,places,area_m2,feeding,floor,blocked_corners,only,not,max_head\n".to_owned();
     for number in 0..count {
-        let share = if alike { 100 } else { draw.from_to(60, 150) };
+        let share = if alike { 100 } else { draw.between(60, 150) };
         // Half a metre of trough and a metre and a half of floor for each of its share of ewes, and some more.
         let ewes = (head * room * share).div_ceil(count * 10_000).max(1);
         let places = !plain && draw.chance(25);

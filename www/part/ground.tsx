@@ -1,5 +1,5 @@
 /** What stands behind the marks: the axis, where no ration can go, and the ration's post. */
-import { useId } from "preact/hooks";
+import { useName } from "./name";
 import type { Axis } from "../engine/types";
 import { EDGE, type Picture } from "./picture";
 
@@ -11,7 +11,7 @@ export function Ground(props: { axis: Axis; picture: Picture; top: number; floor
   const { axis, picture, top, floor } = props;
   const { scale, width } = picture;
   // A pattern of a strip that is hidden draws nothing, so each strip has its own.
-  const hatch = useId();
+  const hatch = useName();
   const zone = (from: number, to: number) =>
     to - from > 1 && <rect fill={`url(#${hatch})`} x={from} y={top} width={to - from} height={floor - top} />;
   return (

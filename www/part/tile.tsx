@@ -1,5 +1,5 @@
 /** A pen's sign: its letter on its own pattern; the colour only comes third. */
-import { useId } from "preact/hooks";
+import { useName } from "./name";
 
 const PATTERNS: readonly string[] = [
   "M0,4H16M0,12H16",
@@ -19,7 +19,7 @@ const PATTERNS: readonly string[] = [
 /** A pen's sign; `at` is its place in the file. */
 export function Tile({ name, at, size = 64 }: { name: string; at: number; size?: number }) {
   const pattern = at % PATTERNS.length;
-  const id = useId();
+  const id = useName();
   // A long name stands in full beside the sign.
   const short = Array.from(name).length <= 3 ? name : (Array.from(name)[0] ?? "");
   const plate = size * (short.length > 1 ? 0.3 + short.length * 0.16 : 0.54);
