@@ -3,11 +3,13 @@
 //! Its schema is `data/schema/sort.schema.json`. Field names are a contract; figures are not rounded.
 
 use crate::day::Day;
-use crate::farm::report::FORMAT;
 use crate::flock::AgeClass;
 use crate::problem::Problem;
 use crate::sort::shortfall::Shortfall;
 use serde::Serialize;
+
+/// The version of the documents' shape.
+pub const FORMAT: &str = "evenfold-sort-1";
 
 /// A sort, or the reason why there is none.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -2,7 +2,7 @@
 
 use crate::farm::Farm;
 use crate::io::pen_list;
-use crate::sort::plan::Apart;
+use crate::sort::apart::Apart;
 use crate::sort::reason::{reason, score_words};
 
 /// Our columns of a pen's list.

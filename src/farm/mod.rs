@@ -2,14 +2,14 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | [`settings`] | what may be set |
-//! | [`read`] | the files, and which rows stand in the way |
-//! | [`document`], [`report`] | the JSON document: its shape, and filling it |
-//! | [`view`], [`present`] | what the page draws: its shape, and filling it |
-//! | [`open`] | one ewe, opened |
-//! | [`list`] | pens' lists as CSV |
-//! | [`need`] | the need of one ewe from its figures alone |
-//! | [`demo`] | the invented demo farm |
+//! | `settings` | what may be set |
+//! | `read` | the files, and which rows stand in the way |
+//! | `document`, `report` | the JSON document: its shape, and filling it |
+//! | `view`, `present` | what the page draws: its shape, and filling it |
+//! | `open` | one ewe, opened |
+//! | `list` | pens' lists as CSV |
+//! | `need` | the need of one ewe from its figures alone |
+//! | `demo` | the invented demo farm |
 
 mod demo;
 pub mod document;
@@ -31,8 +31,8 @@ use crate::farm::view::{DateQuestion, EweView, SortReply};
 use crate::io::FaultyRow;
 use crate::problem::{Problem, Severity};
 use crate::solve::search::Solution;
+use crate::sort::apart::Apart;
 use crate::sort::measure::{Measure, measure};
-use crate::sort::plan::Apart;
 use crate::sort::{Outcome, Plan, into_pens, plan};
 
 /// One line that goes with every pen and every need.

@@ -2,7 +2,7 @@
 
 use crate::day::Day;
 use crate::farm::document::{
-    DayValue, EweEntry, KeptEntry, Level, Need, PenEntry, SetApart, SortDocument, Weights,
+    DayValue, EweEntry, FORMAT, KeptEntry, Level, Need, PenEntry, SetApart, SortDocument, Weights,
 };
 use crate::farm::settings::Settings;
 use crate::farm::{CAUTION, Farm};
@@ -14,9 +14,6 @@ use crate::sort::reason::reason;
 use crate::sort::shortfall::count_words;
 use crate::sort::{Plan, space};
 use serde::Serialize;
-
-/// The version of the document's shape.
-pub(super) const FORMAT: &str = "evenfold-sort-1";
 
 /// Over this many head a pen is warned about: 40 or fewer (EBLEX, Kelly 2006); under 50 (Defra PB5162).
 const MANY_HEAD: usize = 40;

@@ -2,10 +2,10 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | [`ewe`] | one ewe as recorded: identity, age class, weight, fleece |
-//! | [`litter`] | lambs scanned |
-//! | [`condition`] | the condition score and its scale |
-//! | [`due`] | the day she is due, or the mating group that tells it |
+//! | `ewe` | one ewe as recorded: identity, age class, weight, fleece |
+//! | `litter` | lambs scanned |
+//! | `condition` | the condition score and its scale |
+//! | `due` | the day she is due, or the mating group that tells it |
 
 mod condition;
 mod due;

@@ -5,12 +5,12 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | [`state`] | the inputs of the equations, checked against the range in which they hold |
-//! | [`afrc_1993`] | energy and metabolisable protein by AFRC (1993) |
-//! | [`litter_weight`] | weight of the litter at birth by Donald and Russell (1970) |
-//! | [`condition`] | target condition, and what closing the gap takes |
-//! | [`intake`] | dry matter that a ewe can eat |
-//! | [`working`] | a figure opened: formula, values, result, source |
+//! | `state` | the inputs of the equations, checked against the range in which they hold |
+//! | `afrc_1993` | energy and metabolisable protein by AFRC (1993) |
+//! | `litter_weight` | weight of the litter at birth by Donald and Russell (1970) |
+//! | `condition` | target condition, and what closing the gap takes |
+//! | `intake` | dry matter that a ewe can eat |
+//! | `working` | a figure opened: formula, values, result, source |
 
 mod afrc_1993;
 pub mod condition;

@@ -2,18 +2,22 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | [`settings`] | what the person asking may set |
-//! | [`gaps`] | what is missing from a record, and what stands in for it |
-//! | [`space`] | trough and floor that a ewe needs |
-//! | [`plan`] | the checked problem, with every ewe's need by day |
-//! | [`band`] | how uncertain a need is |
-//! | [`measure`] | pens' levels, ewes' misfits |
-//! | [`reason`] | the words: why this pen, who fits badly |
-//! | [`shortfall`] | what is short where the pens cannot hold the flock, and how to mend it |
+//! | `settings` | what the person asking may set |
+//! | `gaps` | what is missing from a record, and what stands in for it |
+//! | `space` | trough and floor that a ewe needs |
+//! | `plan` | the checked problem, with every ewe's need by day |
+//! | `apart` | ewes that are not sorted, and what each still needs |
+//! | `notice` | ewes to watch, gaps to fill, settings that cannot be meant |
+//! | `band` | how uncertain a need is |
+//! | `measure` | pens' levels, ewes' misfits |
+//! | `reason` | the words: why this pen, who fits badly |
+//! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
 
+pub mod apart;
 mod band;
 pub mod gaps;
 pub mod measure;
+mod notice;
 pub mod plan;
 pub mod reason;
 mod settings;

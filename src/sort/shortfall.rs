@@ -114,6 +114,23 @@ fn sorts(instance: &Instance) -> bool {
     search::any(instance, TRIAL_CELLS).is_some()
 }
 
+/// The least number above `fails` and up to `most` that does, by halving; nothing where `most` does not.
+fn least_that(mut fails: usize, most: usize, does: impl Fn(usize) -> bool) -> Option<usize> {
+    let mut enough = most;
+    if !does(enough) {
+        return None;
+    }
+    while enough - fails > 1 {
+        let middle = fails.midpoint(enough);
+        if does(middle) {
+            enough = middle;
+        } else {
+            fails = middle;
+        }
+    }
+    Some(enough)
+}
+
 /// The fewest ewes to take out, largest first, until the rest can be placed; from one kind or the other,
 /// whichever takes fewer. Empty where taking out does not help.
 fn ewes_over(instance: &Instance) -> Vec<usize> {
@@ -127,19 +144,8 @@ fn ewes_over(instance: &Instance) -> Vec<usize> {
             // The least count that does, by halving: taking out more never makes it harder but for the
             // fewest head a pen must have, which the final trial guards.
             let does = |count: usize| sorts(&without(instance, &largest[..count]));
-            let (mut fails, mut enough) = (0, largest.len());
-            if !does(enough) {
-                return None;
-            }
-            while enough - fails > 1 {
-                let middle = fails.midpoint(enough);
-                if does(middle) {
-                    enough = middle;
-                } else {
-                    fails = middle;
-                }
-            }
-            Some(largest[..enough].to_vec())
+            let count = least_that(0, largest.len(), does)?;
+            Some(largest[..count].to_vec())
         })
         .min_by_key(Vec::len)
         .unwrap_or_default()
@@ -171,20 +177,9 @@ fn least_extra(instance: &Instance, resource: usize) -> Option<(usize, u64)> {
     let total: u64 = (0..instance.items()).map(|item| u64::from(instance.room[0][item][resource])).sum();
     (0..instance.bins.len())
         .filter_map(|pen| {
-            let does = |steps: u64| sorts(&with_extra(instance, pen, resource, steps * STEP));
-            let (mut fails, mut enough) = (0, total.div_ceil(STEP) + 1);
-            if !does(enough) {
-                return None;
-            }
-            while enough - fails > 1 {
-                let middle = fails.midpoint(enough);
-                if does(middle) {
-                    enough = middle;
-                } else {
-                    fails = middle;
-                }
-            }
-            Some((pen, enough * STEP))
+            let does = |steps: usize| sorts(&with_extra(instance, pen, resource, steps as u64 * STEP));
+            let steps = least_that(0, total.div_ceil(STEP) as usize + 1, does)?;
+            Some((pen, steps as u64 * STEP))
         })
         .min_by_key(|&(pen, extra)| (extra, pen))
 }
@@ -194,25 +189,12 @@ fn least_head(instance: &Instance) -> Option<(usize, usize)> {
     (0..instance.bins.len())
         .filter(|&pen| instance.bins[pen].max_head < instance.items())
         .filter_map(|pen| {
-            let with_head = |head: usize| {
+            let does = |head: usize| {
                 let mut more = instance.clone();
                 more.bins[pen].max_head = head;
-                more
+                sorts(&more)
             };
-            let most = instance.items();
-            if !sorts(&with_head(most)) {
-                return None;
-            }
-            let (mut fails, mut enough) = (instance.bins[pen].max_head, most);
-            while enough - fails > 1 {
-                let middle = fails.midpoint(enough);
-                if sorts(&with_head(middle)) {
-                    enough = middle;
-                } else {
-                    fails = middle;
-                }
-            }
-            Some((pen, enough))
+            least_that(instance.bins[pen].max_head, instance.items(), does).map(|head| (pen, head))
         })
         .min_by_key(|&(pen, head)| (head - instance.bins[pen].max_head, pen))
 }

@@ -171,3 +171,19 @@ test("a screen reader hears what happens", async ({ page }) => {
     "7 pens",
   );
 });
+
+test("the first stop of the Tab key leads past the top of the page", async ({
+  page,
+}) => {
+  await openDemo(page);
+  await page
+    .locator(".result h1")
+    .evaluate((title) => (title as HTMLElement).blur());
+  await page.getByRole("link", { name: "Skip to the content" }).focus();
+  await expect(
+    page.getByRole("link", { name: "Skip to the content" }),
+  ).toBeInViewport();
+  await page.keyboard.press("Enter");
+  await expect(page.locator("main")).toBeFocused();
+  await expect(page.locator(".pen")).toHaveCount(7);
+});

@@ -1,6 +1,14 @@
 /** What leaves the page: on paper and in files. */
 import { readFileSync } from "node:fs";
-import { expect, openDemo, test, type Page } from "./support.ts";
+import {
+  expect,
+  list,
+  openDemo,
+  sortLists,
+  test,
+  twins,
+  type Page,
+} from "./support.ts";
 
 /** The page tree of a PDF names its count. */
 const sheets = (pdf: Buffer) =>
@@ -23,6 +31,20 @@ test("printing gives one A4 sheet a pen and nothing else", async ({ page }) => {
     /\/MediaBox\s*\[0 0 59[45](\.\d+)? 84[12](\.\d+)?\]/,
   );
   await expect(page.locator("#print")).toBeEmpty();
+});
+
+test("a pen of fifty ewes with notes fits one sheet", async ({ page }) => {
+  const rows = twins(() => "2027-03-05", 50).split("\n");
+  const flock = rows.map(
+    (row, at) =>
+      `${row},${at === 0 ? "notes" : "abscess on jaw drained twice"}`,
+  );
+  await sortLists(page, [
+    list("flock.csv", flock.join("\n")),
+    list("pens.csv", "pen,trough_m,area_m2\nA,40,100\n"),
+  ]);
+  const pdf = await page.pdf({ preferCSSPageSize: true });
+  expect(sheets(pdf)).toBe(1);
 });
 
 test("paper stays white when the screen is set for the night", async ({

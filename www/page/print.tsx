@@ -1,7 +1,9 @@
 /** Pen lists on paper: A4, one pen a sheet, drawn only while the browser prints. */
 import { render } from "preact";
+import { useMemo } from "preact/hooks";
 import type { EweMark, PenView, SortView } from "../engine/types";
 import { outline } from "../part/mark";
+import { Numbers } from "../part/ground";
 import { picture } from "../part/picture";
 import { Strip } from "../part/strip";
 import { Tile } from "../part/tile";
@@ -9,8 +11,8 @@ import { demo, view } from "../store/sort";
 import { en } from "../text/en";
 
 /** A sheet's rows: one table holds half of them where there are many. */
-const SHEET = 56;
-const COLUMN = 28;
+const SHEET = 52;
+const COLUMN = 26;
 
 /** Width of the strip on paper, CSS px. */
 const PAPER = 690;
@@ -57,6 +59,7 @@ function Sheet(props: { sort: SortView; pen: PenView; part: number; parts: numbe
   const ewes = byTag.slice(part * SHEET, (part + 1) * SHEET);
   const half = ewes.length > COLUMN ? Math.ceil(ewes.length / 2) : ewes.length;
   const at = sort.pens.indexOf(pen);
+  const shared = useMemo(() => picture(sort, PAPER, 80), [sort]);
   return (
     <article class="paper">
       <header>
@@ -74,7 +77,13 @@ function Sheet(props: { sort: SortView; pen: PenView; part: number; parts: numbe
           {parts > 1 && <span>{en.print.sheet(part + 1, parts)}</span>}
         </p>
       </header>
-      {part === 0 && <Strip pen={pen} axis={sort.axis} picture={picture(sort, PAPER, 80)} still />}
+      {part === 0 && (
+        <>
+          <p class="axis-title">{sort.axis.title}</p>
+          <Numbers axis={sort.axis} picture={shared} />
+          <Strip pen={pen} axis={sort.axis} picture={shared} still />
+        </>
+      )}
       <p class="fills">
         <span>{pen.trough.words}</span>
         <span>{pen.floor.words}</span>

@@ -9,7 +9,7 @@ export function Top() {
   const night = scheme.value ? scheme.value === "night" : isNight();
   return (
     <header class="top">
-      <a class="skip" href="#content">
+      <a class="skip" href="#content" onClick={skip}>
         {en.skip}
       </a>
       <p class="name">
@@ -39,6 +39,12 @@ export function Top() {
       </div>
     </header>
   );
+}
+
+/** Moves the focus alone: a change of the address would be a step in the browser's history. */
+function skip(event: Event): void {
+  event.preventDefault();
+  document.getElementById("content")?.focus();
 }
 
 /** What the engine is doing, and what went wrong: always in sight, never in the way. */
