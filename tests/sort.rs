@@ -266,3 +266,44 @@ fn what_would_mend_a_shortfall_does() {
 fn again(flock: &str, pens: &str) -> Value {
     document(flock, pens, &Settings::default())
 }
+
+#[test]
+fn a_wrong_pen_is_left_out_and_said_and_too_many_pens_are_refused() {
+    let mut dice = Dice(3);
+    let flock = flock_csv(&mut dice, 30).replace("ewe lamb", "mature");
+    let pens = format!("{}Z,,40,restricted,straw\n", pens_csv(&mut dice, 3, 30, 1.4));
+    let files = Files { flock: flock.as_bytes(), pens: pens.as_bytes(), groups: None };
+    let codes = |answer: &Answer| -> Vec<String> {
+        let document: Value = serde_json::from_str(&answer.to_json()).unwrap();
+        list(&document, "problems")
+            .iter()
+            .map(|problem| problem["code"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    let refused = sort(files, &Settings::default(), FaultyRows::Refuse);
+    assert!(matches!(refused, Answer::Refused { .. }));
+    let sorted = sort(files, &Settings::default(), FaultyRows::SetAside);
+    assert!(matches!(sorted, Answer::Sorted(_)));
+    assert!(codes(&sorted).contains(&"pens-left-out".to_owned()), "{:?}", codes(&sorted));
+    let rows: String = (0..65).map(|pen| format!("P{pen},9,30\n")).collect();
+    let many = format!("pen,trough_m,area_m2\n{rows}");
+    let files = Files { flock: flock.as_bytes(), pens: many.as_bytes(), groups: None };
+    let answer = sort(files, &Settings::default(), FaultyRows::SetAside);
+    assert!(matches!(answer, Answer::Refused { .. }));
+    assert!(codes(&answer).contains(&"too-many-pens".to_owned()));
+}
+
+#[test]
+fn a_flock_without_a_ewe_to_sort_and_a_shed_of_64_pens_are_answered() {
+    let settings = Settings::default();
+    let barren = "tag,litter,condition,due\nB1,0,3,\nB2,0,3,\n";
+    let empty = document(barren, "pen,trough_m,area_m2\nA,9,30\n", &settings);
+    assert_eq!((empty["status"].as_str(), list(&empty, "set_apart").len()), (Some("sorted"), 2));
+    assert_eq!(empty["gap_percent"], 0.0);
+    let mut dice = Dice(5);
+    let flock = flock_csv(&mut dice, 300);
+    let rows: String = (0..64).map(|pen| format!("P{pen},{},{}\n", 4 + pen % 5, 11 + pen % 7)).collect();
+    let wide = document(&flock, &format!("pen,trough_m,area_m2\n{rows}"), &settings);
+    assert_eq!(wide["status"], "sorted");
+    judge(&wide);
+}

@@ -47,11 +47,12 @@ async function open(): Promise<void> {
 
 const [app, paper] = [document.getElementById("app"), document.getElementById("print")];
 if (app && paper) {
+  // Asked first, so that the first picture already says that the engine starts.
+  void open();
   render(<App />, app);
   preparePrint(paper);
   watchBack();
   addEventListener("hashchange", () => {
     if (wantsDemo()) void openDemo();
   });
-  void open();
 }

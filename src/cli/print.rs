@@ -71,10 +71,10 @@ pub(super) fn sorted(view: &SortView) -> String {
         text.push('\n');
         text.push_str(&pen_words(pen));
     }
-    section(&mut text, "Fit badly", &view.badly_fitting);
-    section(&mut text, "Kept by hand", &view.kept);
-    section(&mut text, "Score, weigh, date or age these", &view.to_check);
-    section(&mut text, "Set apart", &view.set_apart);
+    section(&mut text, "Fit badly", &view.badly_fitting_words, &view.badly_fitting);
+    section(&mut text, "Kept by hand", "", &view.kept);
+    section(&mut text, "Score, weigh, date or age these", "", &view.to_check);
+    section(&mut text, "Set apart", "", &view.set_apart);
     // What was taken from elsewhere stands above, ewe by ewe.
     let rest: Vec<&Problem> = view.problems.iter().filter(|problem| problem.code != "assumed").collect();
     if !rest.is_empty() {
@@ -111,11 +111,14 @@ fn pen_words(pen: &PenView) -> String {
     text
 }
 
-fn section(text: &mut String, title: &str, lines: &[EweLine]) {
+fn section(text: &mut String, title: &str, lead: &str, lines: &[EweLine]) {
     if lines.is_empty() {
         return;
     }
     let _ = writeln!(text, "\n{title} ({})", lines.len());
+    if !lead.is_empty() {
+        let _ = writeln!(text, "  {lead}");
+    }
     for line in lines {
         let pen = if line.pen.is_empty() { String::new() } else { format!("  pen {}", line.pen) };
         let _ = writeln!(text, "  {}{pen}  {}", line.tag, line.words);

@@ -33,6 +33,7 @@ use crate::problem::{Problem, Severity};
 use crate::solve::search::Solution;
 use crate::sort::apart::Apart;
 use crate::sort::measure::{Measure, measure};
+use crate::sort::shortfall::count_words;
 use crate::sort::{Outcome, Plan, into_pens, plan};
 
 /// One line that goes with every pen and every need.
@@ -110,6 +111,7 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     if stops(&problems) {
         return Answer::Refused { problems, question: None };
     }
+    problems.extend(pens_left_out(&problems));
     let set_apart = with_faulty(std::mem::take(&mut free.set_apart), &read.faulty, &problems);
     let solution = match into_pens(&free) {
         Outcome::Sorted(solution) => solution,
@@ -119,6 +121,25 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let measure = measure(&plan, &solution.assignment);
     problems.extend(report::notes(&plan, &measure));
     Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems }))
+}
+
+/// Rows of the pens that are wrong leave the shed smaller, which is easily overlooked.
+fn pens_left_out(problems: &[Problem]) -> Option<Problem> {
+    let mut rows: Vec<u32> = problems
+        .iter()
+        .filter(|problem| problem.is_error() && problem.file.as_deref() == Some("pens"))
+        .filter_map(|problem| problem.row)
+        .collect();
+    rows.dedup();
+    (!rows.is_empty()).then(|| {
+        Problem::new(
+            Severity::Warning,
+            "pens-left-out",
+            "the pens",
+            format!("{} left out because of what is wrong in the pens.", count_words(rows.len(), "pen")),
+            "The flock was sorted into the others. Put the rows right to use every pen.",
+        )
+    })
 }
 
 /// Keeps ewes by hand, one after another; whoever cannot be kept is named and sorted like the others.

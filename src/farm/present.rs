@@ -9,7 +9,7 @@ use crate::farm::view::{
 use crate::farm::{Answer, CAUTION, Farm};
 use crate::problem::Problem;
 use crate::requirement::{Afrc1993, Standard, intake};
-use crate::sort::reason::{Fit, OVER, SHORT, capital, reason, score_words, who};
+use crate::sort::reason::{Cause, Fit, OVER, SHORT, capital, cause, reason, score_words, who};
 use crate::sort::shortfall::count_words;
 use crate::sort::space;
 
@@ -64,6 +64,7 @@ pub(super) fn view(farm: &Farm) -> SortView {
         days: plan.days.iter().map(|day| day.short()).collect(),
         axis: axis(farm),
         pens: (0..plan.pens.len()).map(|pen| pen_view(farm, pen)).collect(),
+        badly_fitting_words: badly_fitting_words(farm),
         badly_fitting: badly_fitting(farm),
         to_check: to_check(farm),
         set_apart: farm
@@ -163,8 +164,8 @@ fn head_words(farm: &Farm, members: &[usize]) -> String {
     let parts: Vec<String> = (1..=5)
         .filter_map(|lambs| {
             let of = members.iter().filter(|&&ewe| farm.plan.ewes[ewe].litter.lambs() == lambs);
-            let words = farm.plan.ewes[*of.clone().next()?].litter.in_words();
-            Some(format!("{} {words}", of.count()))
+            let litter = farm.plan.ewes[*of.clone().next()?].litter;
+            Some(litter.of_ewes(of.count()))
         })
         .collect();
     format!("{}: {}", count_words(members.len(), "ewe"), parts.join(", "))
@@ -255,14 +256,35 @@ fn line(farm: &Farm, index: usize, words: String) -> EweLine {
     EweLine { tag: farm.plan.ewes[index].ewe.tag.clone(), pen: farm.plan.pens[pen].name.clone(), words }
 }
 
-/// Ewes that fit badly, worst first.
-fn badly_fitting(farm: &Farm) -> Vec<EweLine> {
-    let mut bad: Vec<usize> = (0..farm.plan.ewes.len())
+/// Ewes that fit badly, in file order.
+fn badly_fitting_ewes(farm: &Farm) -> Vec<usize> {
+    (0..farm.plan.ewes.len())
         .filter(|&ewe| {
             let levels = &farm.measure.pens[farm.solution.assignment[ewe]].me_levels;
             Fit::new(&farm.plan, ewe, levels).is_bad()
         })
+        .collect()
+}
+
+/// Why they fit badly, in a line, so that a long list does not alarm where no pen could help.
+fn badly_fitting_words(farm: &Farm) -> String {
+    let causes: Vec<Cause> = badly_fitting_ewes(farm)
+        .into_iter()
+        .map(|ewe| cause(&farm.plan, &farm.measure, &farm.solution.assignment, ewe))
         .collect();
+    let parts: Vec<String> = Cause::ALL
+        .into_iter()
+        .filter_map(|cause| {
+            let count = causes.iter().filter(|&&found| found == cause).count();
+            (count > 0).then(|| format!("{count} {}", cause.in_words(count == 1)))
+        })
+        .collect();
+    if parts.is_empty() { String::new() } else { format!("{}.", parts.join("; ")) }
+}
+
+/// Ewes that fit badly, worst first.
+fn badly_fitting(farm: &Farm) -> Vec<EweLine> {
+    let mut bad = badly_fitting_ewes(farm);
     bad.sort_by(|&a, &b| farm.measure.misfits[b].total_cmp(&farm.measure.misfits[a]).then(a.cmp(&b)));
     bad.into_iter()
         .map(|ewe| line(farm, ewe, reason(&farm.plan, &farm.measure, &farm.solution.assignment, ewe)))
@@ -307,6 +329,7 @@ fn legend() -> Vec<LegendLine> {
         ("assumed", "something about her was not on record"),
         ("kept", "kept here by hand"),
         ("trough", "trough, to scale, filled by its ewes"),
+        ("floor", "floor, filled by its ewes"),
     ]
     .into_iter()
     .map(|(mark, words)| LegendLine { mark: mark.to_owned(), words: words.to_owned() })

@@ -208,7 +208,7 @@ pub(super) fn notes(plan: &Plan, measure: &Measure) -> Vec<Problem> {
                 format!("pen {}", pen.name),
                 format!("{} ewes in one group.", measured.members.len()),
                 "Groups of 40 or fewer are advised (EBLEX); under 50 by the welfare code. Divide the pen, or \
-                 set max_head.",
+                 give it a head limit.",
             ));
         }
     }
@@ -231,7 +231,7 @@ pub(super) fn notes(plan: &Plan, measure: &Measure) -> Vec<Problem> {
             "unavoidable-shortfall",
             "the flock",
             format!(
-                "From {} {} more than the richest ration may hold ({high} MJ a kg DM).",
+                "From {}, {} more than the richest ration may hold ({high} MJ a kg DM).",
                 day.in_words(),
                 if count == 1 {
                     "1 ewe needs".to_owned()

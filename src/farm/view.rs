@@ -75,6 +75,8 @@ pub struct SortView {
     pub axis: Axis,
     /// The pens, in file order.
     pub pens: Vec<PenView>,
+    /// Why ewes fit badly, in a line: how many for which cause; empty where none does.
+    pub badly_fitting_words: String,
     /// Ewes that fit badly, worst first.
     pub badly_fitting: Vec<EweLine>,
     /// Ewes to weigh, score, scan or date, because something was taken from elsewhere.

@@ -23,6 +23,19 @@ impl Litter {
         self.0
     }
 
+    /// So many ewes carrying it: `1 single`, `12 twins`.
+    pub fn of_ewes(self, count: usize) -> String {
+        let (one, more) = match self.0 {
+            0 => ("barren", "barren"),
+            1 => ("single", "singles"),
+            2 => ("twin", "twins"),
+            3 => ("triplet", "triplets"),
+            4 => ("quad", "quads"),
+            _ => ("quin", "quins"),
+        };
+        format!("{count} {}", if count == 1 { one } else { more })
+    }
+
     /// In words: `barren`, `single`, `twins`, `triplets`, `quads`, `quins`.
     pub const fn in_words(self) -> &'static str {
         match self.0 {

@@ -56,7 +56,7 @@ pub(super) fn raise(
             in_words(first, DateOrder::Dmy),
             in_words(first, DateOrder::Mdy)
         ),
-        "Say --dates dmy if the day comes first, or --dates mdy if the month does.",
+        "Say whether the day or the month comes first (at the command line --dates dmy or --dates mdy).",
     );
     let problem = kind.problem(Severity::Error, fault);
     problems.push(Problem { column: Some(column.to_owned()), found: Some(first.clone()), ..problem });

@@ -1,6 +1,6 @@
 //! Exact search for small problems: every assignment is tried or proved to be no better.
 //!
-//! Items are placed one by one, those with the greatest need first. The loss of a part of a bin's items at
+//! Items are placed one by one, from both ends of need inward. The loss of a part of a bin's items at
 //! their own best levels never exceeds the loss of all of them, so the sum over bins of what is placed,
 //! plus what each item left must lose wherever it goes (its need outside the level limits), bounds every
 //! completion from below. Bins that are alike and still empty are tried once. The budget is counted in
@@ -25,7 +25,13 @@ pub fn search(instance: &Instance, known: Option<&Assignment>, nodes: usize) -> 
     let key = |item: usize| -> f64 {
         instance.need_of(item).iter().zip(&instance.day_weight).map(|(need, weight)| need * weight).sum()
     };
-    order.sort_by(|&a, &b| key(b).total_cmp(&key(a)).then(a.cmp(&b)));
+    order.sort_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
+    // What is far apart is placed first, so that bad mixtures show early.
+    let (low, high) = order.split_at(order.len() / 2);
+    let order: Vec<usize> = (0..high.len())
+        .flat_map(|inward| high.iter().rev().nth(inward).into_iter().chain(low.get(inward)))
+        .copied()
+        .collect();
     let mut unavoidable = vec![0.0; order.len() + 1];
     for (position, &item) in order.iter().enumerate().rev() {
         unavoidable[position] = unavoidable[position + 1] + unavoidable_loss(instance, item);

@@ -7,6 +7,7 @@
 //! | [`improve`] | levels against assignment, moves, swaps, chains | never worse, never breaks a limit | rounds · n · bins · days |
 //! | [`pack`] | any assignment that keeps the limits | none: may fail where one exists | n² |
 //! | [`exact`] | small problems | optimal or impossible, where its budget suffices | exponential |
+//! | [`room`] | can these bins hold these items? | a "no" is a proof | n · bins |
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
@@ -16,6 +17,7 @@ pub mod exact;
 pub mod improve;
 pub mod instance;
 pub mod pack;
+pub mod room;
 pub mod runs;
 pub mod search;
 pub mod seed;

@@ -4,6 +4,7 @@
 //! bins for every kind ([`crate::solve::split`]) and picks the sharing with the least sum.
 
 use crate::solve::instance::{Assignment, Instance, RESOURCES};
+use crate::solve::room::Worth;
 use crate::solve::split::{BinType, Line, Split, states};
 
 /// How the room in a bin is reckoned along a line.
@@ -20,6 +21,8 @@ pub enum Room {
 #[derive(Debug, Clone)]
 struct Group {
     bins: Vec<usize>,
+    /// Whether they are truly alike.
+    alike: bool,
 }
 
 /// A sharing of the bins among the kinds, with its loss.
@@ -62,8 +65,9 @@ pub fn best(
             }
             last = Some((line, split));
         }
-        last_splits.extend(last);
+        forbid_too_small(instance, kind, &groups, last.as_ref().map(|(_, split)| split), &mut table);
         tables.push(table);
+        last_splits.extend(last);
     }
     let shares = share_out(&tables, last_splits.first().map(|(_, split)| split)?)?;
     let assignment = (room == Room::True && day_ranges.len() == 1)
@@ -71,11 +75,32 @@ pub fn best(
     Some(Shared {
         loss: shares.loss,
         cells: last_splits.iter().map(|(line, split)| split.state_count() * (line.order.len() + 1)).sum(),
-        exact_tables: groups
-            .iter()
-            .all(|group| group.bins.iter().all(|&bin| instance.bins[bin] == instance.bins[group.bins[0]])),
+        exact_tables: groups.iter().all(|group| group.alike),
         assignment,
     })
+}
+
+/// Sets of bins that are proved too small for a kind lose without end.
+fn forbid_too_small(
+    instance: &Instance,
+    kind: u8,
+    groups: &[Group],
+    shape: Option<&Split>,
+    table: &mut [f64],
+) {
+    let Some(shape) = shape else { return };
+    let worth = Worth::new(instance, kind);
+    for (state, loss) in table.iter_mut().enumerate() {
+        let counts = shape.counts_of(state);
+        let bins = groups.iter().zip(&counts).flat_map(|(group, &count)| {
+            // Of bins joined for likeness it is not known which are meant: all count, which keeps a "no" true.
+            let taken = if group.alike { count } else { group.bins.len() * usize::from(count > 0) };
+            group.bins.iter().copied().take(taken)
+        });
+        if loss.is_finite() && !worth.may_hold(bins) {
+            *loss = f64::INFINITY;
+        }
+    }
 }
 
 struct Shares {
@@ -354,7 +379,7 @@ fn grouped(instance: &Instance, most_cells: usize) -> Vec<Group> {
         });
         match twin {
             Some(group) => group.bins.push(bin),
-            None => groups.push(Group { bins: vec![bin] }),
+            None => groups.push(Group { bins: vec![bin], alike: true }),
         }
     }
     let all: Vec<usize> = (0..instance.items()).collect();
@@ -369,6 +394,7 @@ fn grouped(instance: &Instance, most_cells: usize) -> Vec<Group> {
         let Some(index) = nearest else { break };
         let joined = groups.remove(index);
         groups[index - 1].bins.extend(joined.bins);
+        groups[index - 1].alike = false;
     }
     groups
 }

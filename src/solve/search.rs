@@ -70,6 +70,8 @@ pub enum Status {
 
 /// How far levels are shaken in a restart, as a share.
 const SHAKE: f64 = 0.08;
+/// The most items for which a plan is searched for one by one where the quick way found none.
+const DEEPEST_SEARCH: usize = 200;
 /// Rounds of polish for one start.
 const ROUNDS: usize = 40;
 /// Rounds that a start is reckoned to take, for the budget.
@@ -103,7 +105,10 @@ pub fn solve(instance: &Instance, seed: u64, effort: Effort) -> Status {
 }
 
 fn finish(instance: &Instance, best: Option<Assignment>, bound: f64, effort: Effort) -> Status {
-    let (best, proof) = if instance.items() <= effort.exact_items || best.is_none() {
+    // Where no plan was found a longer search is worth it, but not one so deep that it could not end.
+    let search_through =
+        instance.items() <= effort.exact_items || (best.is_none() && instance.items() <= DEEPEST_SEARCH);
+    let (best, proof) = if search_through {
         match exact::search(instance, best.as_ref(), effort.nodes) {
             Outcome::Optimal(assignment) => (Some(assignment), Proof::Exhausted),
             Outcome::Impossible => return Status::Impossible,

@@ -4,6 +4,7 @@
 use crate::problem::{Problem, Severity};
 use crate::requirement::State;
 use crate::requirement::condition;
+use crate::solve::instance::Instance;
 use crate::sort::gaps::Assumed;
 use crate::sort::plan::PlannedEwe;
 use crate::sort::settings::Settings;
@@ -84,6 +85,19 @@ pub(super) fn to_watch(ewes: &[PlannedEwe], settings: &Settings) -> Vec<Problem>
         }
     }
     problems
+}
+
+/// More pens than the sort can tell apart.
+pub(super) fn too_many_pens(pens: usize) -> Option<Problem> {
+    (pens > Instance::MOST_BINS).then(|| {
+        Problem::new(
+            Severity::Error,
+            "too-many-pens",
+            "the pens",
+            format!("{pens} pens; at most {} can be sorted into at once.", Instance::MOST_BINS),
+            "Sort one shed at a time.",
+        )
+    })
 }
 
 /// Settings that cannot be meant.

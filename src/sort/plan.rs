@@ -107,6 +107,7 @@ pub fn diet(settings: &Settings) -> MjPerKgDm {
 /// right make error problems.
 pub fn plan(ewes: Vec<Ewe>, pens: Vec<Pen>, settings: &Settings) -> Plan {
     let mut problems = notice::wrong_settings(settings);
+    problems.extend(notice::too_many_pens(pens.len()));
     let flock = Flock::new(&ewes, settings.system);
     let mut set_apart = Vec::new();
     let mut drafted: Vec<(Ewe, Litter, Filled, Day)> = Vec::new();

@@ -66,6 +66,55 @@ impl Fit {
     }
 }
 
+/// Why a ewe fits badly.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cause {
+    /// She needs more than the richest ration may hold.
+    BeyondTheRichest,
+    /// She needs less than the poorest ration holds.
+    BelowThePoorest,
+    /// No other pen takes her.
+    OnlyPen,
+    /// She shares a pen with ewes whose needs are not hers.
+    Company,
+}
+
+impl Cause {
+    /// Every cause.
+    pub const ALL: [Self; 4] = [Self::BeyondTheRichest, Self::BelowThePoorest, Self::OnlyPen, Self::Company];
+
+    /// In words, after a count of ewes.
+    pub const fn in_words(self, one: bool) -> &'static str {
+        match (self, one) {
+            (Self::BeyondTheRichest, true) => {
+                "needs more than the richest ration may hold, so no pen can help"
+            }
+            (Self::BeyondTheRichest, false) => {
+                "need more than the richest ration may hold, so no pen can help"
+            }
+            (Self::BelowThePoorest, true) => "needs less than the poorest ration holds, so no pen can help",
+            (Self::BelowThePoorest, false) => "need less than the poorest ration holds, so no pen can help",
+            (Self::OnlyPen, true) => "has no other pen that takes her",
+            (Self::OnlyPen, false) => "have no other pen that takes them",
+            (Self::Company, true) => "shares a pen with ewes whose needs are not hers",
+            (Self::Company, false) => "share a pen with ewes whose needs are not theirs",
+        }
+    }
+}
+
+/// Why a badly fitting ewe fits badly.
+pub fn cause(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> Cause {
+    let [low, high] = Settings::LEVEL_LIMITS;
+    let levels = &measure.pens[assignment[ewe]].me_levels;
+    let fit = Fit::new(plan, ewe, levels);
+    match fit.short_from {
+        Some(day) if levels[day] >= high => Cause::BeyondTheRichest,
+        None if levels.iter().all(|&level| level <= low) => Cause::BelowThePoorest,
+        _ if others(plan, measure, assignment, ewe).is_empty() => Cause::OnlyPen,
+        _ => Cause::Company,
+    }
+}
+
 /// Who she is, in a line: "twins, condition 2.0 (thin), due 12 March".
 pub fn who(plan: &Plan, ewe: usize) -> String {
     let ewe = &plan.ewes[ewe];
@@ -136,8 +185,8 @@ fn fit_words(plan: &Plan, fit: &Fit, levels: &[f64]) -> String {
     }
 }
 
-/// The pens that would suit her better or next best, at the rations as they are.
-fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> String {
+/// The other pens that take her, by what her misfit would change there at the rations as they are.
+fn others(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> Vec<(f64, usize)> {
     let here = measure.misfits[ewe];
     let kind = plan.instance.kind[ewe];
     let mut others: Vec<(f64, usize)> = measure
@@ -152,6 +201,12 @@ fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) 
         .map(|(pen, measured)| (plan.instance.item_loss(ewe, &measured.me_levels) - here, pen))
         .collect();
     others.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    others
+}
+
+/// The pens that would suit her better or next best, at the rations as they are.
+fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> String {
+    let others = others(plan, measure, assignment, ewe);
     let Some(&(change, pen)) = others.first() else {
         return " No other pen takes her.".to_owned();
     };

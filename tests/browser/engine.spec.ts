@@ -73,6 +73,8 @@ test("a broken engine is told in words and can be asked again", async ({
   });
   await page.goto(PAGE);
   await expect(page.locator(".failed")).toContainText("That did not work");
+  await page.getByRole("button", { name: "Try again" }).click();
+  await expect(page.getByLabel("Year")).toBeVisible();
   await page.getByRole("button", { name: "Use the demo flock" }).click();
   await expect(page.locator(".pen")).toHaveCount(7, { timeout: 30_000 });
   await expect(page.locator(".failed")).toHaveCount(0);

@@ -123,7 +123,7 @@ export class Engine {
     /**
      * Reads the files, sets faulty rows aside, and sorts the rest.
      */
-    sort(flock: Uint8Array | number[], pens: Uint8Array | number[], groups: Uint8Array | number[] | null | undefined, settings: Settings): SortReply;
+    sort(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): SortReply;
 }
 
 /**

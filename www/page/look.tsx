@@ -10,7 +10,12 @@ export function Look({ view }: { view: SortView }) {
     <section class="look" aria-labelledby="look-title">
       <h2 id="look-title">{en.result.tabs.look}</h2>
       <div class="columns">
-        <EweLines title={en.lists.badly} none={en.lists.noBadly} lines={view.badly_fitting} />
+        <EweLines
+          title={en.lists.badly}
+          none={en.lists.noBadly}
+          lead={view.badly_fitting_words}
+          lines={view.badly_fitting}
+        />
         <EweLines title={en.lists.check} none={en.lists.noCheck} lines={view.to_check} />
         <EweLines title={en.lists.apart} none={en.lists.noApart} lines={view.set_apart} closed />
         <EweLines

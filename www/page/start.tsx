@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { Slots } from "../part/slots";
 import { meant, When, written, type Written } from "../part/when";
 import { files, unplaced } from "../store/files";
-import { busy, openDemo, ready, set, settings, sortOwn } from "../store/sort";
+import { begin, busy, openDemo, ready, set, settings, sortOwn } from "../store/sort";
 import { en } from "../text/en";
 
 /** Two ways at once. */
@@ -64,6 +64,13 @@ export function Start() {
               fault={fault}
               change={(to) => setFields((now) => now && { ...now, ...to })}
             />
+          )}
+          {!fields && busy.value === "" && (
+            <p class="go">
+              <button type="button" class="plain" onClick={() => void begin()}>
+                {en.again}
+              </button>
+            </p>
           )}
           <p class="go">
             <button type="submit" class="main" disabled={busy.value !== "" || !fields}>

@@ -14,11 +14,12 @@ const FEW = 6;
 export function EweLines(props: {
   title: string;
   none: string;
+  lead?: string;
   lines: readonly EweLine[];
   act?: (line: EweLine) => ComponentChildren;
   closed?: boolean;
 }) {
-  const { title, none, lines, act, closed = false } = props;
+  const { title, none, lead = "", lines, act, closed = false } = props;
   const [all, setAll] = useState(false);
   return (
     <section class="lines">
@@ -26,6 +27,7 @@ export function EweLines(props: {
         {title} {lines.length > 0 && <span class="figure">({lines.length})</span>}
       </h3>
       {lines.length === 0 && <p class="quiet">{none}</p>}
+      {lead && <p>{lead}</p>}
       <ul>
         {(all ? lines : lines.slice(0, FEW)).map((line, index) => (
           <li key={`${index} ${line.tag}`}>
