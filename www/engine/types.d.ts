@@ -571,6 +571,10 @@ export interface SortView {
      */
     pens: PenView[];
     /**
+     * Why ewes fit badly, in a line: how many for which cause; empty where none does.
+     */
+    badly_fitting_words: string;
+    /**
      * Ewes that fit badly, worst first.
      */
     badly_fitting: EweLine[];
