@@ -10,7 +10,9 @@ import { screen } from "./store/screen";
 import { begin, openDemo, reply } from "./store/sort";
 import "./style/token.css";
 import "./style/base.css";
-import "./style/part.css";
+import "./style/frame.css";
+import "./style/start.css";
+import "./style/result.css";
 import "./style/strip.css";
 import "./style/print.css";
 
