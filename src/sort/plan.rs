@@ -65,12 +65,9 @@ impl PlannedEwe {
     /// Her state on a day, as the equations see it.
     pub fn state(&self, day: Day, diet: MjPerKgDm) -> State {
         State {
-            weight: self.filled.weight,
-            litter: self.litter,
-            days_to_lambing: self.days_to_lambing(day),
             growth: self.filled.growth,
-            litter_weight: None,
-            diet,
+            age_years: requirement::usual_years(self.filled.age),
+            ..State::housed(self.filled.weight, self.litter, self.days_to_lambing(day), diet)
         }
     }
 }
@@ -246,7 +243,7 @@ fn planned(
         .iter()
         .map(|&day| {
             let state = planned.state(day, diet);
-            let requirement::Need { me, mp } = Afrc1993.need(&state);
+            let requirement::Need { me, mp, .. } = Afrc1993.need(&state);
             DayNeed {
                 me: me + correction.on(state.days_to_lambing),
                 mp,
@@ -312,14 +309,7 @@ fn place_words(filled: &Filled, shorn: bool, settings: &Settings) -> String {
 }
 
 fn need_words(weight: Kg, lambs: u8, days_to_lambing: u32, settings: &Settings) -> Option<String> {
-    let state = State {
-        weight,
-        litter: Litter::of(lambs)?,
-        days_to_lambing,
-        growth: GramPerDay::new(0.0),
-        litter_weight: None,
-        diet: diet(settings),
-    };
+    let state = State::housed(weight, Litter::of(lambs)?, days_to_lambing, diet(settings));
     let need = Afrc1993.need(&state);
     Some(format!("{:.1} MJ ME and {:.0} g MP a day", need.me.value(), need.mp.value()))
 }
