@@ -221,6 +221,12 @@ fn notes(question: &NeedQuestion, conceptus: Option<Kg>) -> Vec<String> {
             "{kg} of womb and lambs were taken off the weight given, by a curve from memory (CSIRO 2007)."
         ));
     }
+    if question.housing != Housing::Housed {
+        notes.push(
+            "Outdoors: activity is added, and nothing for cold, wind, wet or what grazing takes beyond that."
+                .to_owned(),
+        );
+    }
     if question.shorn {
         notes.push(
             "Shorn: no equation here uses it. A ewe newly shorn in a cold, draughty shed needs more than this."
