@@ -3,7 +3,7 @@
 // A test may say what it expects by failing.
 #![allow(clippy::unwrap_used)]
 
-use evenfold::farm::need::{ConditionQuestion, Housing, NeedAnswer, NeedQuestion, WeightTaken, curves, need};
+use evenfold::farm::need::{ConditionQuestion, Housing, NeedQuestion, WeightTaken, curves, need};
 use evenfold::farm::settings::System;
 use evenfold::flock::Litter;
 use evenfold::quantity::{GramPerDay, Kg, MjPerKgDm};
@@ -260,15 +260,14 @@ fn the_sheet_s_sensitivities_of_a_twin_ewe_are_met() {
     // A weight that holds 8 kg of womb and lambs.
     let litter = need(&question).unwrap().inputs.litter_weight_kg;
     let with = NeedQuestion { weight_kg: 78.0, litter_weight_kg: litter, ..question.clone() };
-    let change =
-        100.0 * (need(&with).unwrap().me_mj_per_day / need(&question).unwrap().me_mj_per_day - 1.0);
+    let change = 100.0 * (need(&with).unwrap().me_mj_per_day / need(&question).unwrap().me_mj_per_day - 1.0);
     assert!((change - 4.3).abs() < 0.06, "{change:+.2} %");
     assert!(rows.iter().all(|row| row.me_percent.is_finite() && row.mp_percent.is_finite()));
 }
 
 #[test]
 fn a_weight_taken_with_the_lambs_gives_the_need_of_the_ewe_without() {
-    let without = answered(70.0, 2, 14);
+    let without = need(&ask(70.0, 2, Some(14))).unwrap();
     let with = NeedQuestion { weight_taken: WeightTaken::With, ..ask(79.046, 2, Some(14)) };
     let with = need(&with).unwrap();
     assert!((with.me_mj_per_day / without.me_mj_per_day - 1.0).abs() < 0.001, "{:?}", with.inputs);
@@ -352,11 +351,23 @@ fn outside_the_range_is_an_error_with_what_to_do() {
         (NeedQuestion { age_years: Some(f64::INFINITY), ..ask(70.0, 2, Some(21)) }, "age-years"),
         (NeedQuestion { mature_weight_kg: Some(5.0), ..ask(70.0, 2, Some(21)) }, "mature-weight"),
         (scored(ConditionQuestion::new(2.6)), "condition"),
-        (scored(ConditionQuestion { second_score: Some(7.0), ..ConditionQuestion::new(2.5) }), "second-condition"),
-        (scored(ConditionQuestion { class_mean: Some(f64::NAN), ..ConditionQuestion::new(2.5) }), "class-condition"),
+        (
+            scored(ConditionQuestion { second_score: Some(7.0), ..ConditionQuestion::new(2.5) }),
+            "second-condition",
+        ),
+        (
+            scored(ConditionQuestion { class_mean: Some(f64::NAN), ..ConditionQuestion::new(2.5) }),
+            "class-condition",
+        ),
         (scored(ConditionQuestion { target: Some(0.0), ..ConditionQuestion::new(2.5) }), "target"),
-        (scored(ConditionQuestion { target_by: "nobody".to_owned(), ..ConditionQuestion::new(2.5) }), "target-by"),
-        (scored(ConditionQuestion { kg_per_score_share: 0.3, ..ConditionQuestion::new(2.5) }), "kg-per-score"),
+        (
+            scored(ConditionQuestion { target_by: "nobody".to_owned(), ..ConditionQuestion::new(2.5) }),
+            "target-by",
+        ),
+        (
+            scored(ConditionQuestion { kg_per_score_share: 0.3, ..ConditionQuestion::new(2.5) }),
+            "kg-per-score",
+        ),
         (scored(ConditionQuestion { mj_per_kg_gained: 5.0, ..ConditionQuestion::new(2.5) }), "mj-per-kg"),
     ] {
         let problem = need(&question).expect_err("outside the range");

@@ -2,9 +2,7 @@
 
 use crate::cli::{DONE, WRONG, need_words, print};
 use crate::day::Day;
-use crate::farm::need::{
-    ConditionQuestion, DueQuestion, Forage, Housing, NeedQuestion, WeightTaken, need,
-};
+use crate::farm::need::{ConditionQuestion, DueQuestion, Forage, Housing, NeedQuestion, WeightTaken, need};
 use crate::farm::settings::System;
 use crate::flock::AgeClass;
 use clap::{Args, ValueEnum};

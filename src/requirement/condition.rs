@@ -99,10 +99,9 @@ impl Costs {
 
 /// kg of live weight for a whole score of this ewe.
 pub fn kg_per_score(body: &Body, costs: &Costs) -> Kg {
-    let at_score_three = costs.mature_weight.map_or_else(
-        || body.weight.value() / (1.0 + costs.kg_per_score * (body.score - 3.0)),
-        Kg::value,
-    );
+    let at_score_three = costs
+        .mature_weight
+        .map_or_else(|| body.weight.value() / (1.0 + costs.kg_per_score * (body.score - 3.0)), Kg::value);
     Kg::new(costs.kg_per_score * at_score_three)
 }
 

@@ -167,7 +167,12 @@ fn explain(state: &State, p: &Parts) -> Vec<WorkingLine> {
             2,
             "The lambs",
             "dY/dt · W_o / 4 / 0.133, Y = e^(7.649 − 11.465 · e^(−0.00643 t))",
-            format!("day {:.0}: Y {:.1} MJ, gain {:.2} MJ a day / 0.133", state.days_pregnant(), p.womb, p.gain),
+            format!(
+                "day {:.0}: Y {:.1} MJ, gain {:.2} MJ a day / 0.133",
+                state.days_pregnant(),
+                p.womb,
+                p.gain
+            ),
             format!("{:.2} MJ ME a day", p.lambs),
             "CSIRO 2007: AFRC's constants times ln 10",
         ));

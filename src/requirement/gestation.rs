@@ -44,10 +44,25 @@ pub const BREED_CLASSES: [BreedClass; 6] = [
         source: "fitted to the published means",
     },
     BreedClass { id: "meat", name: "Suffolk and like", days: 146.0, source: "Canadian records, 7,083 ewes" },
-    BreedClass { id: "prolific", name: "Rideau and like", days: 145.0, source: "Canadian records, 7,083 ewes" },
+    BreedClass {
+        id: "prolific",
+        name: "Rideau and like",
+        days: 145.0,
+        source: "Canadian records, 7,083 ewes",
+    },
     BreedClass { id: "finn", name: "Finn", days: 144.0, source: "Canadian records, 7,083 ewes" },
-    BreedClass { id: "hair", name: "hair sheep", days: 149.8, source: "Landrace hair sheep, 1,291 ewes, singles" },
-    BreedClass { id: "fine-wool", name: "fine-wools", days: 150.5, source: "US handbook, quoted: 150 to 151" },
+    BreedClass {
+        id: "hair",
+        name: "hair sheep",
+        days: 149.8,
+        source: "Landrace hair sheep, 1,291 ewes, singles",
+    },
+    BreedClass {
+        id: "fine-wool",
+        name: "fine-wools",
+        days: 150.5,
+        source: "US handbook, quoted: 150 to 151",
+    },
 ];
 
 /// A length or a day with its spread.

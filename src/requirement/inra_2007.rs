@@ -111,7 +111,12 @@ fn need(p: &Parts) -> Need {
     Need {
         me: MjPerDay::new(p.me),
         mp: GramPerDay::new(p.pdi),
-        own: Some(OwnUnits { energy: p.ufl, energy_unit: "UFL", protein: Some(p.pdi), protein_unit: "g PDI" }),
+        own: Some(OwnUnits {
+            energy: p.ufl,
+            energy_unit: "UFL",
+            protein: Some(p.pdi),
+            protein_unit: "g PDI",
+        }),
     }
 }
 

@@ -13,7 +13,9 @@
 use crate::quantity::MjPerDay;
 use crate::requirement::conceptus::LAMB_KG;
 use crate::requirement::working::litter_line;
-use crate::requirement::{Afrc1993, Need, Setting, Standard, Standing, State, WorkingLine, afrc_1993, growth};
+use crate::requirement::{
+    Afrc1993, Need, Setting, Standard, Standing, State, WorkingLine, afrc_1993, growth,
+};
 
 /// MJ in a Mcal (thermochemical calorie, ISO 1975).
 const MJ_PER_MCAL: f64 = 4.184;

@@ -1,7 +1,9 @@
 //! What a ewe's condition asks of her between now and lambing: kilograms, energy, and whether that is safe.
 
 use crate::quantity::{GramPerDay, Kg, MjPerDay};
-use crate::requirement::condition::{Body, Correction, Costs, DAYS_TO_GAIN, Kind, MJ_PER_KG_LOST, kg_per_score};
+use crate::requirement::condition::{
+    Body, Correction, Costs, DAYS_TO_GAIN, Kind, MJ_PER_KG_LOST, kg_per_score,
+};
 
 /// The fastest gain met in print, scores a day: half a score in 28 to 42 days (New Zealand vets; IDELE 2017;
 /// AHDB), the slower end here.

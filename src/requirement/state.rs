@@ -46,7 +46,7 @@ pub enum Housing {
 }
 
 impl Housing {
-    /// Every one.
+    /// Every one, in the order of activity (AFRC 1993).
     pub const ALL: [Self; 3] = [Self::Housed, Self::Lowland, Self::Hill];
 
     /// The name in documents.

@@ -73,7 +73,12 @@ pub const TARGETS: [TargetRow; 15] = [
         ANY,
         [Some([3.0, 4.0]), Some([3.0, 4.0]), Some([3.0, 4.0])],
     ),
-    row(("cranston2017", "Cranston, Massey 2017", "twin-bearing"), ALL, [2, 2], [None, None, Some([2.5, 3.0])]),
+    row(
+        ("cranston2017", "Cranston, Massey 2017", "twin-bearing"),
+        ALL,
+        [2, 2],
+        [None, None, Some([2.5, 3.0])],
+    ),
     row(
         ("lifetimewool", "Lifetimewool (Hocking Edwards 2011)", "Merino"),
         ALL,

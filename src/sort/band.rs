@@ -50,10 +50,8 @@ pub(super) fn band(ewe: &PlannedEwe, on: Day, diet: MjPerKgDm) -> [MjPerDay; 2] 
 fn need(ewe: &PlannedEwe, (score, weight, due): (f64, f64, i32), diet: MjPerKgDm) -> f64 {
     let days_to_lambing = due.clamp(0, TERM_DAYS as i32) as u32;
     let weight = Kg::new(weight);
-    let state = State {
-        growth: ewe.filled.growth,
-        ..State::housed(weight, ewe.litter, days_to_lambing, diet)
-    };
+    let state =
+        State { growth: ewe.filled.growth, ..State::housed(weight, ewe.litter, days_to_lambing, diet) };
     let body = Body { score, target: ewe.target, weight, litter: ewe.litter, days_to_lambing };
     (Afrc1993.need(&state).me + condition::correction(&body).on(days_to_lambing)).value()
 }

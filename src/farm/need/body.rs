@@ -38,8 +38,10 @@ pub(super) fn condition(
     let found = outlook::outlook(&here, &costs, &correction);
     let without = standard.need(state).me.value();
     let score_edges = belief.edges();
-    let needs = score_edges.map(|score| without + term_at(score));
     let term = term_at(belief.mean);
+    // The term steps where easing begins, so the middle may lie outside what the edges give.
+    let terms = score_edges.map(term_at);
+    let [least, most] = [terms[0].min(terms[1]).min(term), terms[0].max(terms[1]).max(term)];
     let words = if barren {
         "Barren: fed to hold her condition; no lambing to reach a target by.".to_owned()
     } else {
@@ -57,7 +59,7 @@ pub(super) fn condition(
         to_gain_g_per_day: if barren { 0.0 } else { found.a_day.value() },
         term_mj_per_day: term,
         without_mj_per_day: without,
-        need_edges_mj_per_day: [needs[0].min(needs[1]), needs[0].max(needs[1])],
+        need_edges_mj_per_day: [without + least, without + most],
         words,
         warnings,
         other_targets: other_targets(asked, state),
@@ -93,7 +95,10 @@ fn words(body: &Body, found: &outlook::Outlook, term: f64, kind: Kind, why: &str
             found.a_day.value()
         ));
         if found.uncapped.value() > term + 0.05 {
-            words.push_str(&format!(" (the whole would take {:.1}, more than is safe)", found.uncapped.value()));
+            words.push_str(&format!(
+                " (the whole would take {:.1}, more than is safe)",
+                found.uncapped.value()
+            ));
         }
     } else if kind == Kind::Ease {
         words.push_str(&format!(". {term:+.1} MJ a day"));
@@ -116,7 +121,8 @@ fn belief(asked: &ConditionQuestion) -> Result<Belief, Box<Problem>> {
         None => Belief { mean: first.units(), sd: step.error() },
         Some(mean) if (1.0..=5.0).contains(&mean) => Belief::of_class(mean).after(first.units(), step),
         Some(found) => {
-            let out = OutOfRange { input: "class-condition", found, least: 1.0, most: 5.0, unit: "of condition" };
+            let out =
+                OutOfRange { input: "class-condition", found, least: 1.0, most: 5.0, unit: "of condition" };
             return Err(out_of_range(&out));
         }
     };
@@ -146,8 +152,7 @@ fn costs(question: &NeedQuestion, asked: &ConditionQuestion) -> Result<Costs, Bo
 fn target_of(asked: &ConditionQuestion, state: &State) -> Result<(f64, String), Box<Problem>> {
     if let Some(own) = asked.target {
         if !(1.0..=5.0).contains(&own) {
-            let out =
-                OutOfRange { input: "target", found: own, least: 1.0, most: 5.0, unit: "of condition" };
+            let out = OutOfRange { input: "target", found: own, least: 1.0, most: 5.0, unit: "of condition" };
             return Err(out_of_range(&out));
         }
         return Ok((own, "your own".to_owned()));

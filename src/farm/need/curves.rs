@@ -1,7 +1,7 @@
 //! Need by day over the last ten weeks, with what she can eat, to draw. Figures and words are ready.
 
-use super::question::{ConditionQuestion, NeedQuestion};
 use super::need;
+use super::question::{ConditionQuestion, NeedQuestion};
 use crate::farm::CAUTION;
 use crate::flock::Litter;
 use crate::problem::Problem;

@@ -13,12 +13,13 @@ mod curves;
 mod question;
 mod table;
 
-pub use answer::{
-    Compared, ConditionAnswer, DueAnswer, IntakeLine, Moved, NeedAnswer, NeedInputs, OwnUnitsAnswer, TargetLine,
-};
-pub use curves::{CurveLine, CurvePoint, NeedCurves, curves};
 pub use crate::requirement::Housing;
 pub use crate::requirement::intake_sources::Forage;
+pub use answer::{
+    Compared, ConditionAnswer, DueAnswer, IntakeLine, Moved, NeedAnswer, NeedInputs, OwnUnitsAnswer,
+    TargetLine,
+};
+pub use curves::{CurveLine, CurvePoint, NeedCurves, curves};
 pub use question::{ConditionQuestion, DueQuestion, NeedQuestion, WeightTaken};
 
 use crate::farm::CAUTION;
@@ -190,7 +191,13 @@ fn day_due(asked: &DueQuestion, litter: Litter) -> Result<DueAnswer, Box<Problem
     let class = gestation::breed_class(&asked.breed).ok_or_else(|| {
         let message = format!("There is no breed class '{}' here.", asked.breed);
         let ids: Vec<&str> = BREED_CLASSES.iter().map(|class| class.id).collect();
-        refuse("breed-unknown", "breed", asked.breed.clone(), message, &format!("Give one of: {}.", ids.join(", ")))
+        refuse(
+            "breed-unknown",
+            "breed",
+            asked.breed.clone(),
+            message,
+            &format!("Give one of: {}.", ids.join(", ")),
+        )
     })?;
     let conceived = match (asked.scanned_age_days, asked.until) {
         (Some(age), _) => Conceived::Scanned { on: asked.since, age },

@@ -5,9 +5,7 @@ use super::answer::{Compared, IntakeLine, Moved, OwnUnitsAnswer};
 use crate::flock::Litter;
 use crate::quantity::{Kg, MjPerKgDm};
 use crate::requirement::intake_sources::{self, Forage};
-use crate::requirement::{
-    Housing, Need, OwnUnits, Standard, State, conceptus, litter_weight, standards,
-};
+use crate::requirement::{Housing, Need, OwnUnits, Standard, State, conceptus, litter_weight, standards};
 
 pub(super) fn own_units(own: OwnUnits) -> OwnUnitsAnswer {
     let OwnUnits { energy, energy_unit, protein, protein_unit } = own;

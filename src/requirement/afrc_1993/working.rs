@@ -102,8 +102,10 @@ pub(super) fn protein(state: &State, p: &Parts) -> Vec<WorkingLine> {
                 None => "MP = 1.05 · (2.1875 W^0.75 + 20.4 + TP_c / 0.85 + growth)",
                 Some(_) => "MP = 1.05 · (2.1875 W^0.75 + wool / 0.26 + TP_c / 0.85 + growth)",
             },
-            format!("1.05 · ({:.1} + {:.1} + {:.1} + {:.1})",
-                p.mp_maintenance, p.mp_wool, p.mp_lambs, p.mp_growth),
+            format!(
+                "1.05 · ({:.1} + {:.1} + {:.1} + {:.1})",
+                p.mp_maintenance, p.mp_wool, p.mp_lambs, p.mp_growth
+            ),
             format!("{:.1} g MP a day", p.mp),
             "AFRC 1993; wool 20.4, 0.85 and the margin's size from memory",
         ),
