@@ -266,6 +266,24 @@ fn the_sheet_s_sensitivities_of_a_twin_ewe_are_met() {
 }
 
 #[test]
+fn what_a_score_weighs_and_costs_is_shown_to_move_the_need() {
+    // Half a score short with 120 days to go: below the ceiling, so both costs count in full.
+    let condition = ConditionQuestion::new(2.5);
+    let question = NeedQuestion { sensitivity: true, condition: Some(condition), ..ask(70.0, 2, Some(120)) };
+    let answer = need(&question).unwrap();
+    let term = answer.inputs.condition_term_mj_per_day;
+    let rows = answer.sensitivity.unwrap();
+    let dearer = rows.iter().find(|row| row.name == "ME to gain a kg" && row.moved_to == "100").unwrap();
+    let by_hand = 100.0 * term * (100.0 / 51.6 - 1.0) / answer.me_mj_per_day;
+    assert!((dearer.me_percent - by_hand).abs() < 1e-9, "{} and {by_hand}", dearer.me_percent);
+    assert_eq!(rows.iter().filter(|row| row.name == "kg for a whole score").count(), 2);
+    let hill = NeedQuestion { housing: Housing::Hill, ..question };
+    let rows = need(&hill).unwrap().sensitivity.unwrap();
+    assert!(rows.iter().any(|row| row.name == "activity, hill"));
+    assert!(rows.iter().all(|row| row.name != "activity, housed"), "it says nothing of a ewe on a hill");
+}
+
+#[test]
 fn a_weight_taken_with_the_lambs_gives_the_need_of_the_ewe_without() {
     let without = need(&ask(70.0, 2, Some(14))).unwrap();
     let with = NeedQuestion { weight_taken: WeightTaken::With, ..ask(79.046, 2, Some(14)) };

@@ -79,6 +79,16 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
     let term = condition.as_ref().map_or(0.0, |condition| condition.term_mj_per_day);
     let pregnant = state.litter.lambs() > 0;
     let days = state.days_to_lambing;
+    let sensitivity = question.sensitivity.then(|| {
+        let mut rows = table::sensitivity(standard, &state, term);
+        if let Some(asked) = &question.condition {
+            let term = |asked: &ConditionQuestion| {
+                body::condition(question, asked, standard, &state).ok().map(|found| found.term_mj_per_day)
+            };
+            rows.extend(table::condition_costs(asked, me.value() + term(asked).unwrap_or_default(), term));
+        }
+        rows
+    });
     let mut working = standard.explain(&state);
     if let Some(condition) = &condition {
         working.insert(0, body::line(&state, me, condition));
@@ -114,7 +124,7 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
         notes: notes(question, conceptus),
         intake_sources: table::intakes(&state, question.forage),
         compare: question.compare.then(|| table::compare(&state)),
-        sensitivity: question.sensitivity.then(|| table::sensitivity(standard, &state)),
+        sensitivity,
         working,
     })
 }

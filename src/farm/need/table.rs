@@ -2,8 +2,10 @@
 //! far each uncertain figure moves it.
 
 use super::answer::{Compared, IntakeLine, Moved, OwnUnitsAnswer};
+use super::question::ConditionQuestion;
 use crate::flock::Litter;
 use crate::quantity::{Kg, MjPerKgDm};
+use crate::requirement::condition::Costs;
 use crate::requirement::intake_sources::{self, Forage};
 use crate::requirement::{Housing, Need, OwnUnits, Standard, State, conceptus, litter_weight, standards};
 
@@ -47,16 +49,17 @@ pub(super) fn compare(state: &State) -> Vec<Compared> {
         .collect()
 }
 
-/// Every setting of the standard that is from memory or fitted, at both ends of its range, then the inputs
-/// that are most often wrong.
-pub(super) fn sensitivity(standard: &dyn Standard, state: &State) -> Vec<Moved> {
+/// Every setting of the standard that is from memory or fitted and bears on this ewe, at both ends of its
+/// range, then the inputs that are most often wrong. `term` is what condition adds.
+pub(super) fn sensitivity(standard: &dyn Standard, state: &State, term: f64) -> Vec<Moved> {
     let here = standard.need(state);
+    let whole = here.me.value() + term;
     let moved = |name: &str, standing, used: String, moved_to: String, need: Need, why: &str| Moved {
         name: name.to_owned(),
         standing,
         used,
         moved_to,
-        me_percent: 100.0 * (need.me / here.me - 1.0),
+        me_percent: 100.0 * (need.me - here.me).value() / whole,
         mp_percent: 100.0 * (need.mp / here.mp - 1.0),
         why: why.to_owned(),
     };
@@ -79,10 +82,53 @@ pub(super) fn sensitivity(standard: &dyn Standard, state: &State) -> Vec<Moved> 
             rows.push(moved(scale.name, standing, used, value.to_string(), need, scale.range_source));
         }
     }
+    // A setting of another housing, or of the lambs of a barren ewe, says nothing about this one.
+    rows.retain(|row| row.me_percent != 0.0 || row.mp_percent != 0.0);
     for (name, used, to, state, why) in inputs(state) {
         rows.push(moved(name, "input", used, to, standard.need(&state), why));
     }
     rows
+}
+
+/// How far the two costs of condition, which differ two-fold in print, move the answer.
+pub(super) fn condition_costs(
+    asked: &ConditionQuestion,
+    whole: f64,
+    term: impl Fn(&ConditionQuestion) -> Option<f64>,
+) -> Vec<Moved> {
+    let here = term(asked).unwrap_or_default();
+    let share = asked.kg_per_score_share;
+    let mj = asked.mj_per_kg_gained;
+    let shares = ends(Costs::KG_PER_SCORE_RANGE, share).map(|moved| {
+        let question = ConditionQuestion { kg_per_score_share: moved, ..asked.clone() };
+        (
+            "kg for a whole score",
+            share,
+            moved,
+            "of weight at score 3",
+            question,
+            "fitted",
+            "FAS 2024; van Burgel et al. 2011",
+        )
+    });
+    let costs = ends(Costs::MJ_PER_KG_RANGE, mj).map(|moved| {
+        let question = ConditionQuestion { mj_per_kg_gained: moved, ..asked.clone() };
+        ("ME to gain a kg", mj, moved, "MJ", question, "from memory", "INRA 2007; British guides")
+    });
+    shares
+        .chain(costs)
+        .filter_map(|(name, used, moved, unit, question, standing, why)| {
+            Some(Moved {
+                name: name.to_owned(),
+                standing,
+                used: format!("{used} {unit}"),
+                moved_to: moved.to_string(),
+                me_percent: 100.0 * (term(&question)? - here) / whole,
+                mp_percent: 0.0,
+                why: why.to_owned(),
+            })
+        })
+        .collect()
 }
 
 /// The ends of a range that differ from the value in use.

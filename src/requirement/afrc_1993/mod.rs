@@ -81,7 +81,7 @@ const VALUES: Values = Values {
 
 /// What is from memory or derived, with how far each may lie. AFRC 1993; ranges are published where a
 /// source is named, a tenth either way elsewhere.
-const SETTINGS: [Setting; 8] = [
+const SETTINGS: [Setting; 9] = [
     Setting {
         name: "fasting metabolism",
         unit: "MJ per kg (W/1.08)^0.75",
@@ -146,6 +146,14 @@ const SETTINGS: [Setting; 8] = [
         range_source: "a tenth either way",
         standing: Standing::FromMemory,
     },
+    Setting {
+        name: "activity, hill",
+        unit: "MJ per kg W",
+        value: ACTIVITY_MJ_PER_KG[2],
+        range: [0.0216, 0.0264],
+        range_source: "a tenth either way",
+        standing: Standing::FromMemory,
+    },
 ];
 
 impl Values {
@@ -161,6 +169,7 @@ impl Values {
             5 => &mut values.wool,
             6 => &mut values.k_nc,
             7 => &mut values.womb_protein,
+            8 => &mut values.activity[2],
             _ => return values,
         };
         *field = value;
