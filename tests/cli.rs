@@ -235,6 +235,106 @@ fn a_need_comes_with_its_inputs_and_its_working() {
 }
 
 #[test]
+fn a_need_with_everything_asked_is_one_valid_document() {
+    let call = [
+        "need",
+        "--weight",
+        "82",
+        "--with-lambs",
+        "--litter",
+        "2",
+        "--service",
+        "2026-10-20",
+        "--on",
+        "2027-02-26",
+        "--standard",
+        "inra2007",
+        "--condition",
+        "2.5",
+        "--second-condition",
+        "2.75",
+        "--class-condition",
+        "3",
+        "--system",
+        "upland",
+        "--age",
+        "shearling",
+        "--housing",
+        "lowland",
+        "--shorn",
+        "--wool",
+        "7",
+        "--forage",
+        "hay",
+        "--mature-weight",
+        "72",
+        "--kg-per-score",
+        "0.15",
+        "--mj-per-kg",
+        "60",
+        "--compare",
+        "--sensitivity",
+        "--intake",
+    ];
+    let document = valid("need", &stdout(&evenfold(&[&call[..], &["--json"]].concat())));
+    assert_eq!(document["due"]["day"], "2027-03-15");
+    assert_eq!(document["inputs"]["days_to_lambing"], 17);
+    assert_eq!(document["compare"].as_array().unwrap().len(), 4);
+    assert!(document["inputs"]["conceptus_kg"].as_f64().unwrap() > 6.0);
+    let condition = &document["condition"];
+    let (term, without) = (&condition["term_mj_per_day"], &condition["without_mj_per_day"]);
+    let sum = term.as_f64().unwrap() + without.as_f64().unwrap();
+    assert!((document["me_mj_per_day"].as_f64().unwrap() - sum).abs() < 1e-9);
+    let words = stdout(&evenfold(&call));
+    for part in [
+        "UFL",
+        "Due 15 March 2027",
+        "nine times in ten",
+        "Shorn",
+        "Outdoors",
+        "by every standard",
+        "from memory",
+        "HCC Wales",
+        "A score is a measurement",
+    ] {
+        assert!(words.contains(part), "no '{part}' in:\n{words}");
+    }
+    let raddle = evenfold(&[
+        "need",
+        "--weight",
+        "70",
+        "--litter",
+        "1",
+        "--service",
+        "2026-10-20",
+        "--service-until",
+        "2026-11-05",
+        "--on",
+        "2027-02-01",
+        "--breed",
+        "finn",
+        "--json",
+    ]);
+    assert!(valid("need", &stdout(&raddle))["due"]["sd_days"].as_f64().unwrap() > 5.0);
+    let unknown = evenfold(&[
+        "need",
+        "--weight",
+        "70",
+        "--litter",
+        "1",
+        "--service",
+        "2026-10-20",
+        "--on",
+        "2027-02-01",
+        "--breed",
+        "unicorn",
+        "--json",
+    ]);
+    assert_eq!(unknown.status.code(), Some(2));
+    assert_eq!(valid("need", &stdout(&unknown))["problems"][0]["code"], "breed-unknown");
+}
+
+#[test]
 fn what_cannot_be_read_is_an_error_not_a_crash() {
     for call in [
         vec!["sort", "no-such-file.csv", "--pens", "data/example/pens.csv", "--on", "2027-02-01"],

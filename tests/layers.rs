@@ -271,6 +271,7 @@ fn names_a_source(comment: &str) -> bool {
     };
     comment.contains("common practice, no source")
         || comment.contains("from memory")
+        || words(comment).any(|word| word == "fitted" || word == "Fitted")
         || words(comment).any(year)
 }
 
@@ -356,6 +357,8 @@ mod the_checker_itself {
             "/// Common sense; common practice,\n/// no source.\npub(super) const K: f64 = 0.6;\n",
             &[],
         );
+        check("requirement/a.rs", "/// Its share. Fitted.\nconst K: f64 = 0.6;\n", &[]);
+        check("requirement/a.rs", "/// Its refitted share.\nconst K: f64 = 0.6;\n", bad);
         check("requirement/a.rs", "/// Its name.\nconst NAME: &str = \"x\";\npub const fn f() {}\n", &[]);
         check("sort/a.rs", "const K: f64 = 0.6;\n", &[]);
     }

@@ -1,8 +1,6 @@
 //! Laying out for a terminal: the words come from the engine, the lines are made here.
 
-use crate::farm::CAUTION;
 use crate::farm::Shortfall;
-use crate::farm::need::NeedAnswer;
 use crate::farm::view::{EweLine, PenView, SortView};
 use crate::problem::{Problem, Severity};
 use serde::Serialize;
@@ -135,31 +133,5 @@ pub(super) fn impossible(shortfall: &Shortfall) -> String {
     for mend in &shortfall.mends {
         let _ = writeln!(text, "  {mend}");
     }
-    text
-}
-
-/// A need in words.
-pub(super) fn need(answer: &NeedAnswer) -> String {
-    let inputs = &answer.inputs;
-    let mut text = format!(
-        "{:.1} MJ ME and {:.0} g MP a day\n{} kg ewe, {} lambs{}, {}, diet {} MJ ME a kg DM\n\n",
-        answer.me_mj_per_day,
-        answer.mp_g_per_day,
-        inputs.weight_kg,
-        inputs.litter,
-        inputs.days_to_lambing.map(|days| format!(", {days} days to lambing")).unwrap_or_default(),
-        inputs.housing,
-        inputs.diet_me_mj_per_kg_dm,
-    );
-    for line in &answer.working {
-        let indent = "  ".repeat(usize::from(line.depth));
-        let _ = writeln!(text, "{indent}{}: {}", line.name, line.result);
-        let _ = writeln!(text, "{indent}    {}", line.formula);
-        if !line.values.is_empty() {
-            let _ = writeln!(text, "{indent}    {}", line.values);
-        }
-        let _ = writeln!(text, "{indent}    [{}]", line.source);
-    }
-    let _ = write!(text, "\n{}\n{}\n{CAUTION}\n", answer.standard_name, answer.caveat);
     text
 }
