@@ -95,7 +95,12 @@ fn working(farm: &Farm, ewe: &PlannedEwe) -> Vec<WorkingLine> {
             1,
             "Energy that she needs",
             "by the standard + for condition",
-            format!("{:.2} + {:.2}", standard.me.value(), extra.value()),
+            format!(
+                "{:.2} {} {:.2}",
+                standard.me.value(),
+                if extra.value() < 0.0 { '−' } else { '+' },
+                extra.value().abs()
+            ),
             format!("{:.2} MJ ME a day", need.me.value()),
             Afrc1993.name(),
         ),
@@ -128,7 +133,10 @@ fn condition_line(ewe: &PlannedEwe, extra: f64) -> WorkingLine {
             format!("({} − {}) · {kg:.1} · 51.6 / days", score_words(ewe.target), score_words(body.score)),
         )
     } else if ewe.correction.ease.value() < 0.0 {
-        ("0.5 · kg a score · 28 / days, 42 at least", format!("0.5 · {kg:.1} · 28 / days"))
+        (
+            "0.5 · kg a score · 28 / days until six weeks before lambing, 60 at least",
+            format!("0.5 · {kg:.1} · 28 / days"),
+        )
     } else {
         ("", ewe.correction.in_words().to_owned())
     };
@@ -137,7 +145,7 @@ fn condition_line(ewe: &PlannedEwe, extra: f64) -> WorkingLine {
         "For condition",
         formula,
         values,
-        format!("{extra:.2} MJ ME a day"),
+        format!("{} MJ ME a day", format!("{extra:.2}").replace('-', "−")),
         "0.13 of live weight a score (published 0.10 to 0.19); 51.6 MJ a kg from AFRC 1993, from memory; \
          published costs of a score differ two-fold",
     )

@@ -18,6 +18,9 @@ pub const MJ_PER_KG_LOST: f64 = 28.0;
 /// A gain is spread over at least these days: half a score in six weeks is the best case (IDELE 2017;
 /// AHDB: the last six weeks are too late to rebuild).
 pub const DAYS_TO_GAIN: f64 = 42.0;
+/// A loss is spread over at least these days: half a score over the middle two months, gradually (EBLEX 2014,
+/// ADAS 1995).
+pub const DAYS_TO_LOSE: f64 = 60.0;
 /// No more than this for condition, MJ a day: about half a score in six weeks (common practice, no source).
 pub const MOST_MJ: f64 = 5.0;
 /// A single-bearing ewe may lose this much in mid-pregnancy (EBLEX 2014, ADAS 1995).
@@ -126,7 +129,7 @@ pub fn correction_at(body: &Body, costs: &Costs) -> Correction {
         return Correction { gain: MjPerDay::new(mj), kind, ..none };
     }
     if body.litter.lambs() == 1 && -gap >= MOST_LOSS && days > DAYS_TO_GAIN {
-        let mj = MOST_LOSS * kg * MJ_PER_KG_LOST / (days - DAYS_TO_GAIN).max(DAYS_TO_GAIN);
+        let mj = MOST_LOSS * kg * MJ_PER_KG_LOST / (days - DAYS_TO_GAIN).max(DAYS_TO_LOSE);
         return Correction { ease: MjPerDay::new(-mj), kind: Kind::Ease, ..none };
     }
     none
