@@ -1,13 +1,16 @@
 //! The cases of `tests/parity.mjs` and the native engine's answers to them, one JSON line for each case.
 //!
-//! `parity --cases` prints the cases, `parity` the answers. The cases are the demo farm, the ewes of the
+//! `parity --cases` prints the cases, `parity` the answers; `parity --needs` prints questions about single ewes,
+//! each with its answer. The cases are the demo farm, the ewes of the
 //! published tables, and flocks drawn from seeds: from 1 to 400 ewes in 1 to 8 pens, tidy and untidy lists,
 //! pens alike and unlike, some impossible.
 
 use evenfold::day::Day;
+use evenfold::farm::need::{ConditionQuestion, NeedQuestion, reply};
 use evenfold::farm::settings::{DateOrder, Keep, Settings, System};
 use evenfold::farm::view::{EweView, SortReply};
 use evenfold::farm::{DemoFiles, Farm};
+use evenfold::requirement::STANDARD_IDS;
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -36,6 +39,13 @@ struct Answer {
 }
 
 fn main() {
+    if std::env::args().any(|argument| argument == "--needs") {
+        for question in needs() {
+            let pair = (&question, reply(&question));
+            println!("{}", serde_json::to_string(&pair).expect("questions and answers are plain values"));
+        }
+        return;
+    }
     let only_cases = std::env::args().any(|argument| argument == "--cases");
     for case in cases() {
         let line =
@@ -54,6 +64,23 @@ fn answer(case: &Case) -> Answer {
         ewes: case.open.iter().map(|tag| farm.and_then(|farm| farm.ewe(tag))).collect(),
         csv: farm.and_then(|farm| farm.pen_csv(None)),
     }
+}
+
+/// Ewes asked about alone, by every standard, comparison and sensitivity shown; some cannot be.
+fn needs() -> Vec<NeedQuestion> {
+    let mut questions = Vec::new();
+    for (number, standard) in STANDARD_IDS.iter().cycle().take(40).enumerate() {
+        let number = number as u32;
+        let mut question =
+            NeedQuestion::new(40.0 + 3.7 * f64::from(number), (number % 6) as u8, Some(number * 4));
+        question.standard = (*standard).to_owned();
+        question.condition =
+            (number % 3 != 0).then(|| ConditionQuestion::new(1.5 + 0.25 * f64::from(number % 12)));
+        question.compare = number % 2 == 0;
+        question.sensitivity = number % 5 == 0;
+        questions.push(question);
+    }
+    questions
 }
 
 fn cases() -> Vec<Case> {

@@ -89,6 +89,22 @@ for (const [index, question] of cases.entries()) {
   }
 }
 
+/** JSON with nothing where JavaScript has `undefined`, as the native engine writes it. */
+const plain = (value) => JSON.stringify(value, (_, part) => (part === undefined ? null : part));
+
+const asked = { answered: 0, refused: 0 };
+const alone = await fresh();
+for (const [index, [question, there]] of output(native, ["--needs"]).map((line) => JSON.parse(line)).entries()) {
+  asked[there.kind] += 1;
+  // An optional input that is not given is left out, as the page leaves it out.
+  const given = Object.fromEntries(Object.entries(question).filter(([, value]) => value !== null));
+  if (given.condition)
+    given.condition = Object.fromEntries(Object.entries(given.condition).filter(([, value]) => value !== null));
+  const here = plain(alone.need(given));
+  judge(`need ${index}`, here === plain(there) ? undefined : `differs: ${here.slice(0, 200)}`);
+}
+judge("needs of both kinds", asked.answered > 5 && asked.refused > 0 ? undefined : JSON.stringify(asked));
+
 // A comparison that cannot fail is none, and cases that are all alike are one case.
 const changed = await answer({ ...cases[0], settings: { ...cases[0].settings, under: 1, over: 4 } });
 judge("a planted difference", difference(expected[0], changed) === undefined ? "was not seen" : undefined);
