@@ -75,9 +75,9 @@ fn needs() -> Vec<NeedQuestion> {
             NeedQuestion::new(40.0 + 3.7 * f64::from(number), (number % 6) as u8, Some(number * 4));
         question.standard = (*standard).to_owned();
         question.condition =
-            (number % 3 != 0).then(|| ConditionQuestion::new(1.5 + 0.25 * f64::from(number % 12)));
-        question.compare = number % 2 == 0;
-        question.sensitivity = number % 5 == 0;
+            (!number.is_multiple_of(3)).then(|| ConditionQuestion::new(1.5 + 0.25 * f64::from(number % 12)));
+        question.compare = number.is_multiple_of(2);
+        question.sensitivity = number.is_multiple_of(5);
         questions.push(question);
     }
     questions
