@@ -332,6 +332,21 @@ fn a_need_with_everything_asked_is_one_valid_document() {
     ]);
     assert_eq!(unknown.status.code(), Some(2));
     assert_eq!(valid("need", &stdout(&unknown))["problems"][0]["code"], "breed-unknown");
+    let ewe = ["need", "--weight", "70", "--litter", "1", "--on", "2027-02-01", "--json"];
+    for (more, input) in [
+        (["--service", "2026-10-20", "--service-until", "2026-10-01"], "service-until"),
+        (["--scanned", "2027-01-10", "--scanned-age", "170"], "scanned-age"),
+        // Three years out: more days than a pregnancy has.
+        (["--scanned", "2030-01-10", "--scanned-age", "80"], "days-to-lambing"),
+    ] {
+        let refused = evenfold(&[&ewe[..], &more].concat());
+        assert_eq!(refused.status.code(), Some(2), "{}", stdout(&refused));
+        assert_eq!(valid("need", &stdout(&refused))["problems"][0]["column"], input);
+    }
+    let overdue = evenfold(&[&ewe[..], &["--service", "2026-08-20"]].concat());
+    let document = valid("need", &stdout(&overdue));
+    assert_eq!(document["inputs"]["days_to_lambing"], 0);
+    assert!(document["notes"][0].as_str().unwrap().starts_with("Past the day"));
 }
 
 #[test]

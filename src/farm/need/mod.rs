@@ -33,6 +33,9 @@ use crate::requirement::{
 };
 use serde::Serialize;
 
+/// Ages that a scanner can put, days: White, Russel and Fowler 1984 count lambs from 50 to 100; somewhat wider.
+const AGED: std::ops::RangeInclusive<u32> = 25..=120;
+
 /// The answer with its curves, or what is wrong with the question, as the page takes it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
@@ -75,6 +78,10 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
     let condition = match &question.condition {
         Some(asked) => Some(body::condition(question, asked, standard, &state)?),
         None => None,
+    };
+    let overdue = match (&due, &question.due) {
+        (Some(due), Some(asked)) => due.day < asked.on,
+        _ => false,
     };
     let term = condition.as_ref().map_or(0.0, |condition| condition.term_mj_per_day);
     let pregnant = state.litter.lambs() > 0;
@@ -121,7 +128,7 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
         },
         condition,
         due,
-        notes: notes(question, conceptus),
+        notes: notes(question, conceptus, overdue),
         intake_sources: table::intakes(&state, question.forage),
         compare: question.compare.then(|| table::compare(&state)),
         sensitivity,
@@ -210,6 +217,16 @@ fn day_due(asked: &DueQuestion, litter: Litter) -> Result<DueAnswer, Box<Problem
         )
     })?;
     let conceived = match (asked.scanned_age_days, asked.until) {
+        (Some(age), _) if !AGED.contains(&age) => {
+            let [least, most] = [*AGED.start(), *AGED.end()].map(f64::from);
+            let found = f64::from(age);
+            return Err(out_of_range(&OutOfRange { input: "scanned-age", found, least, most, unit: "days" }));
+        }
+        (None, Some(until)) if until < asked.since => {
+            let message = format!("{} is before {}.", until.in_words(), asked.since.in_words());
+            let hint = "Give the last day of service, on or after the first.";
+            return Err(refuse("out-of-range", "service-until", until.to_string(), message, hint));
+        }
         (Some(age), _) => Conceived::Scanned { on: asked.since, age },
         (None, Some(until)) => Conceived::Between(asked.since, until),
         (None, None) => Conceived::On(asked.since),
@@ -231,8 +248,11 @@ fn day_due(asked: &DueQuestion, litter: Litter) -> Result<DueAnswer, Box<Problem
     Ok(DueAnswer { day: due.day, sd_days: due.sd, edges, words })
 }
 
-fn notes(question: &NeedQuestion, conceptus: Option<Kg>) -> Vec<String> {
+fn notes(question: &NeedQuestion, conceptus: Option<Kg>, overdue: bool) -> Vec<String> {
     let mut notes = Vec::new();
+    if overdue {
+        notes.push("Past the day she is due: fed as on her last day. Check her date.".to_owned());
+    }
     if let Some(kg) = conceptus {
         notes.push(format!(
             "{kg} of womb and lambs were taken off the weight given, by a curve from memory (CSIRO 2007)."
