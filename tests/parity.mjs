@@ -33,7 +33,7 @@ async function fresh() {
   return new engine.Engine();
 }
 
-async function answer({ flock, pens, groups, settings, open }) {
+async function answer({ flock, pens, groups, settings, open, need }) {
   const engine = await fresh();
   const encode = (text) => new TextEncoder().encode(text);
   const reply = engine.sort(
@@ -47,12 +47,13 @@ async function answer({ flock, pens, groups, settings, open }) {
     document: engine.documentJson() ?? null,
     ewes: open.map((tag) => engine.ewe(tag) ?? null),
     csv: engine.penCsv() ?? null,
+    need: engine.need(need),
   };
 }
 
 /** The first difference in words, or nothing. Text is compared as it is, values as the JSON that they make. */
 function difference(one, other) {
-  for (const part of ["document", "csv", "reply", "ewes"]) {
+  for (const part of ["document", "csv", "reply", "ewes", "need"]) {
     const [left, right] = [one, other].map(({ [part]: value }) =>
       typeof value === "string" ? value : JSON.stringify(value),
     );
