@@ -1,16 +1,14 @@
 //! The cases of `tests/parity.mjs` and the native engine's answers to them, one JSON line for each case.
 //!
-//! `parity --cases` prints the cases, `parity` the answers; `parity --needs` prints questions about single ewes,
-//! each with its answer. The cases are the demo farm, the ewes of the
+//! `parity --cases` prints the cases, `parity` the answers. The cases are the demo farm, the ewes of the
 //! published tables, and flocks drawn from seeds: from 1 to 400 ewes in 1 to 8 pens, tidy and untidy lists,
 //! pens alike and unlike, some impossible.
 
 use evenfold::day::Day;
-use evenfold::farm::need::{ConditionQuestion, NeedQuestion, reply};
+use evenfold::farm::need::{ConditionQuestion, DueQuestion, Housing, NeedQuestion, NeedReply, WeightTaken};
 use evenfold::farm::settings::{DateOrder, Keep, Settings, System};
 use evenfold::farm::view::{EweView, SortReply};
 use evenfold::farm::{DemoFiles, Farm};
-use evenfold::requirement::STANDARD_IDS;
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -27,6 +25,8 @@ struct Case {
     settings: Settings,
     /// The ewes to open afterwards.
     open: Vec<String>,
+    /// One ewe asked about by her figures alone.
+    need: NeedQuestion,
 }
 
 /// All that the engine says to it.
@@ -36,16 +36,10 @@ struct Answer {
     document: Option<String>,
     ewes: Vec<Option<EweView>>,
     csv: Option<String>,
+    need: NeedReply,
 }
 
 fn main() {
-    if std::env::args().any(|argument| argument == "--needs") {
-        for question in needs() {
-            let pair = (&question, reply(&question));
-            println!("{}", serde_json::to_string(&pair).expect("questions and answers are plain values"));
-        }
-        return;
-    }
     let only_cases = std::env::args().any(|argument| argument == "--cases");
     for case in cases() {
         let line =
@@ -63,24 +57,8 @@ fn answer(case: &Case) -> Answer {
         document: farm.map(Farm::document_json),
         ewes: case.open.iter().map(|tag| farm.and_then(|farm| farm.ewe(tag))).collect(),
         csv: farm.and_then(|farm| farm.pen_csv(None)),
+        need: evenfold::farm::need::reply(&case.need),
     }
-}
-
-/// Ewes asked about alone, by every standard, comparison and sensitivity shown; some cannot be.
-fn needs() -> Vec<NeedQuestion> {
-    let mut questions = Vec::new();
-    for (number, standard) in STANDARD_IDS.iter().cycle().take(40).enumerate() {
-        let number = number as u32;
-        let mut question =
-            NeedQuestion::new(40.0 + 3.7 * f64::from(number), (number % 6) as u8, Some(number * 4));
-        question.standard = (*standard).to_owned();
-        question.condition =
-            (!number.is_multiple_of(3)).then(|| ConditionQuestion::new(1.5 + 0.25 * f64::from(number % 12)));
-        question.compare = number.is_multiple_of(2);
-        question.sensitivity = number.is_multiple_of(5);
-        questions.push(question);
-    }
-    questions
 }
 
 fn cases() -> Vec<Case> {
@@ -104,6 +82,7 @@ fn demo(name: &str, period_days: Option<u32>) -> Case {
         groups: Some(files.groups),
         settings,
         open,
+        need: NeedQuestion::default(),
     }
 }
 
@@ -131,7 +110,15 @@ fn published() -> Option<Case> {
         open.push(tag);
     }
     let pens = "pen,trough_m,area_m2\nA,500,2000\n".to_owned();
-    Some(Case { name: "published needs".to_owned(), flock, pens, groups: None, settings, open })
+    Some(Case {
+        name: "published needs".to_owned(),
+        flock,
+        pens,
+        groups: None,
+        settings,
+        open,
+        need: NeedQuestion::default(),
+    })
 }
 
 /// Numbers that look random and are the same everywhere: Steele, Lea and Flood's splitmix64, 2014.
@@ -196,7 +183,37 @@ fn drawn(seed: u64) -> Case {
         settings.keep.push(Keep { tag: tag(draw.between(0, head)), pen: pen_name(draw.between(0, 3)) });
     }
     let open = vec![tag(0), tag(head / 2), tag(head - 1), "no such ewe".to_owned()];
-    Case { name: format!("drawn from seed {seed}: {head} ewes"), flock, pens, groups, settings, open }
+    let need = need(&mut draw, settings.system);
+    Case { name: format!("drawn from seed {seed}: {head} ewes"), flock, pens, groups, settings, open, need }
+}
+
+/// A question about one ewe, now and then outside the legal range.
+fn need(draw: &mut Draw, system: System) -> NeedQuestion {
+    let weight_kg = draw.between(220, 1000) as f64 / 10.0;
+    let days = Some(draw.between(0, 120) as u32);
+    let condition = draw.chance(60).then(|| ConditionQuestion {
+        second_score: draw.chance(30).then_some(2.75),
+        class_mean: draw.chance(30).then_some(3.1),
+        system,
+        ..ConditionQuestion::new(draw.between(4, 20) as f64 / 4.0)
+    });
+    let due = draw.chance(30).then(|| DueQuestion {
+        on: Day::of(2027, 2, 1).expect("1 February 2027 is in the calendar"),
+        since: Day::of(2026, 10, draw.between(1, 31) as i8).expect("October has 31 days"),
+        until: None,
+        scanned_age_days: None,
+        breed: "usual".to_owned(),
+    });
+    NeedQuestion {
+        standard: (*draw.pick(&["afrc1993", "inra2007", "csiro2007", "nrc2007"])).to_owned(),
+        housing: *draw.pick(&[&Housing::Housed, &Housing::Lowland, &Housing::Hill]),
+        weight_taken: *draw.pick(&[&WeightTaken::Without, &WeightTaken::With]),
+        condition,
+        due,
+        compare: true,
+        sensitivity: true,
+        ..NeedQuestion::new(weight_kg, draw.between(0, 5) as u8, days)
+    }
 }
 
 /// How a list writes its days.
