@@ -73,24 +73,22 @@ fn read_10000_rows(bencher: Bencher<'_, '_>) {
     bencher.bench_local(|| evenfold::io::flock(black_box(farm.flock.as_bytes()), None, None));
 }
 
-/// 100,000 needs, without their working.
-#[divan::bench(sample_count = 10)]
-fn needs_100000(bencher: Bencher<'_, '_>) {
+/// 100,000 needs by each standard, without their working.
+#[divan::bench(args = ["afrc1993", "inra2007", "csiro2007", "nrc2007"], sample_count = 10)]
+fn needs_100000(bencher: Bencher<'_, '_>, standard_id: &str) {
     use evenfold::flock::Litter;
-    use evenfold::quantity::{GramPerDay, Kg, MjPerKgDm};
+    use evenfold::quantity::{Kg, MjPerKgDm};
     use evenfold::requirement::{State, standard};
-    let standard = standard("afrc1993").expect("it is there");
+    let standard = standard(standard_id).expect("it is there");
     bencher.bench_local(|| {
         (0..100_000_u32)
             .map(|number| {
-                let state = State {
-                    weight: Kg::new(50.0 + f64::from(number % 50)),
-                    litter: Litter::of((number % 4) as u8).expect("at most three"),
-                    days_to_lambing: number % 100,
-                    growth: GramPerDay::new(0.0),
-                    litter_weight: None,
-                    diet: MjPerKgDm::new(11.5),
-                };
+                let state = State::housed(
+                    Kg::new(50.0 + f64::from(number % 50)),
+                    Litter::of((number % 4) as u8).expect("at most three"),
+                    number % 100,
+                    MjPerKgDm::new(11.5),
+                );
                 standard.need(black_box(&state)).me.value()
             })
             .sum::<f64>()

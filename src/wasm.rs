@@ -2,6 +2,7 @@
 //!
 //! Every method takes and returns typed values; the page's TypeScript types are generated from them.
 
+use crate::farm::need::{NeedQuestion, NeedReply};
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, SortReply};
 use crate::farm::{DemoFiles, Farm};
@@ -63,6 +64,17 @@ impl Engine {
     pub fn ewe(&self, tag: &str) -> Result<Option<Ts<EweView>>, JsError> {
         let ewe = self.farm.as_ref().and_then(|farm| farm.ewe(tag));
         Ok(ewe.map(|ewe| ewe.into_ts()).transpose()?)
+    }
+
+    /// A usual question about one ewe, to change.
+    #[wasm_bindgen(js_name = defaultNeedQuestion)]
+    pub fn default_need_question(&self) -> Result<Ts<NeedQuestion>, JsError> {
+        Ok(NeedQuestion::default().into_ts()?)
+    }
+
+    /// What one ewe needs, from her figures alone, with curves to draw.
+    pub fn need(&self, question: Ts<NeedQuestion>) -> Result<Ts<NeedReply>, JsError> {
+        Ok(crate::farm::need::reply(&question.to_rust()?).into_ts()?)
     }
 
     /// The last sort as the JSON document that the command line prints.

@@ -121,7 +121,7 @@ fn condition_line(ewe: &PlannedEwe, extra: f64) -> WorkingLine {
         litter: ewe.litter,
         days_to_lambing: 0,
     };
-    let kg = condition::kg_per_score(&body).value();
+    let kg = condition::kg_per_score(&body, &condition::Costs::USUAL).value();
     let (formula, values) = if ewe.correction.gain.value() > 0.0 {
         (
             "gap · kg a score · 51.6 / days, 42 at least; 5 MJ at most",

@@ -75,24 +75,54 @@ pub fn target(system_index: usize) -> f64 {
     TARGET_AT_LAMBING[system_index.min(2)]
 }
 
+/// What condition costs: the published figures differ two-fold, so a farm may set its own.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Costs {
+    /// kg of live weight for a whole score, as a share of the weight at score 3.
+    pub kg_per_score: f64,
+    /// ME to gain a kg, MJ.
+    pub mj_per_kg_gained: f64,
+    /// Weight at score 3 where it is known; otherwise reckoned from live weight and score.
+    pub mature_weight: Option<Kg>,
+}
+
+impl Costs {
+    /// As the sort takes them (each constant's own source; AFRC 1993 for the energy).
+    pub const USUAL: Self =
+        Self { kg_per_score: KG_PER_SCORE, mj_per_kg_gained: MJ_PER_KG_GAINED, mature_weight: None };
+    /// Least and greatest published share for a score: FAS Scotland 2024 and van Burgel et al. 2011.
+    pub const KG_PER_SCORE_RANGE: [f64; 2] = [0.10, 0.19];
+    /// Least and greatest published MJ a kg gained: INRA's 346 MJ a score of a 70 kg ewe, and the British
+    /// guides' 700 (Lovatt 2019, year from memory).
+    pub const MJ_PER_KG_RANGE: [f64; 2] = [38.0, 100.0];
+}
+
 /// kg of live weight for a whole score of this ewe.
-pub fn kg_per_score(body: &Body) -> Kg {
-    let at_score_three = body.weight.value() / (1.0 + KG_PER_SCORE * (body.score - 3.0));
-    Kg::new(KG_PER_SCORE * at_score_three)
+pub fn kg_per_score(body: &Body, costs: &Costs) -> Kg {
+    let at_score_three = costs.mature_weight.map_or_else(
+        || body.weight.value() / (1.0 + costs.kg_per_score * (body.score - 3.0)),
+        Kg::value,
+    );
+    Kg::new(costs.kg_per_score * at_score_three)
 }
 
 /// What condition adds or takes. The rate is fixed on the day of planning and kept, so that a ewe is not
 /// asked to gain the same gap faster every day.
 pub fn correction(body: &Body) -> Correction {
+    correction_at(body, &Costs::USUAL)
+}
+
+/// The same at a farm's own costs.
+pub fn correction_at(body: &Body, costs: &Costs) -> Correction {
     let days = f64::from(body.days_to_lambing);
     let none = Correction { gain: MjPerDay::new(0.0), ease: MjPerDay::new(0.0), kind: Kind::None };
     let gap = body.target - body.score;
-    let kg = kg_per_score(body).value();
+    let kg = kg_per_score(body, costs).value();
     if body.litter.lambs() >= 2 && body.score >= WATCH_FROM {
         return Correction { kind: Kind::Watch, ..none };
     }
     if gap > 0.0 {
-        let mj = (gap * kg * MJ_PER_KG_GAINED / days.max(DAYS_TO_GAIN)).min(MOST_MJ);
+        let mj = (gap * kg * costs.mj_per_kg_gained / days.max(DAYS_TO_GAIN)).min(MOST_MJ);
         let kind = if days > DAYS_TO_GAIN { Kind::Gain } else { Kind::TooLate };
         return Correction { gain: MjPerDay::new(mj), kind, ..none };
     }
@@ -144,7 +174,7 @@ mod tests {
     #[test]
     fn half_a_score_in_six_weeks_costs_the_published_5_6_mj_before_the_cap() {
         // requirements by AFRC/CSIRO efficiency: 5.6 MJ a day for a 70 kg ewe, capped here at 5.
-        let uncapped = 0.5 * kg_per_score(&body(2.5, 2, 42)).value() * MJ_PER_KG_GAINED / 42.0;
+        let uncapped = 0.5 * kg_per_score(&body(2.5, 2, 42), &Costs::USUAL).value() * MJ_PER_KG_GAINED / 42.0;
         assert!((uncapped - 5.6).abs() < 0.05, "{uncapped}");
         assert_eq!(correction(&body(2.5, 2, 42)).gain, MjPerDay::new(5.0));
         assert_eq!(correction(&body(2.5, 2, 84)).kind, Kind::Gain);

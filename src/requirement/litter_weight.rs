@@ -7,6 +7,7 @@
 
 use crate::flock::Litter;
 use crate::quantity::Kg;
+use crate::requirement::{Setting, Standing};
 
 /// kg of litter at a 25 kg ewe, and slope, for 0 to 5 lambs.
 ///
@@ -24,6 +25,17 @@ const AFRC_SCALE: f64 = 1.05;
 /// The reference for print.
 pub const SOURCE: &str = "Donald and Russell 1970 (abstract), times 1.05 fitted to the AFRC 1993 table; \
      level of three and more lambs after Hanrahan and Keady 2013";
+
+/// How far the scale may lie: 1 is the abstract itself, 1.10 meets the AFRC 1993 table under the other
+/// reading of its activity. Fitted.
+pub const SCALE: Setting = Setting {
+    name: "litter weight scale",
+    unit: "times",
+    value: AFRC_SCALE,
+    range: [1.0, 1.1],
+    range_source: "1 is Donald and Russell 1970 as printed; 1.10 fits AFRC's table with more activity and no margin",
+    standing: Standing::Fitted,
+};
 
 /// The weight of the whole litter at birth, kg.
 pub fn litter_weight(ewe: Kg, litter: Litter) -> Kg {

@@ -1,7 +1,9 @@
 //! The inputs of the equations, checked against the range in which they hold.
 
-use crate::flock::Litter;
+use crate::flock::{AgeClass, Litter};
 use crate::quantity::{GramPerDay, Kg, MjPerKgDm};
+use crate::requirement::litter_weight::litter_weight;
+use serde::{Deserialize, Serialize};
 
 /// Days from conception to birth on which the tables stand (AFRC 1993, whose table counts 147 days).
 pub const TERM_DAYS: u32 = 147;
@@ -21,6 +23,58 @@ pub struct State {
     pub litter_weight: Option<Kg>,
     /// Energy density of the diet, on which the efficiency of use stands.
     pub diet: MjPerKgDm,
+    /// Where she lives, which decides how much she moves.
+    pub housing: Housing,
+    /// Clean wool grown; the standard's own allowance where not given.
+    pub wool: Option<GramPerDay>,
+    /// Age in years, which only CSIRO 2007 uses.
+    pub age_years: f64,
+}
+
+/// Where a ewe lives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[serde(rename_all = "snake_case")]
+pub enum Housing {
+    /// Indoors.
+    #[default]
+    Housed,
+    /// Outdoors on lowland.
+    Lowland,
+    /// Outdoors on a hill.
+    Hill,
+}
+
+impl Housing {
+    /// Every one.
+    pub const ALL: [Self; 3] = [Self::Housed, Self::Lowland, Self::Hill];
+
+    /// The name in documents.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Housed => "housed",
+            Self::Lowland => "lowland",
+            Self::Hill => "hill",
+        }
+    }
+
+    /// In words.
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Housed => "housed",
+            Self::Lowland => "outdoors on lowland",
+            Self::Hill => "outdoors on a hill",
+        }
+    }
+}
+
+/// Age in years at lambing of a ewe lamb, a shearling and a mature ewe, the last as the middle of a flock
+/// kept to six years (common practice, no source).
+const YEARS: [f64; 3] = [1.0, 2.0, 4.0];
+
+/// Years of an age class, where only the class is known.
+pub fn usual_years(age: AgeClass) -> f64 {
+    YEARS[age as usize]
 }
 
 /// An input outside the range in which the equations hold.
@@ -56,6 +110,31 @@ impl State {
     /// Least and greatest weight of a litter (common practice, no source).
     pub const LITTER_KG: [f64; 2] = [1.0, 30.0];
 
+    /// Least and greatest growth of clean wool, g a day (common practice, no source).
+    pub const WOOL_G: [f64; 2] = [0.0, 30.0];
+    /// Least and greatest age, years (common practice, no source).
+    pub const AGE_YEARS: [f64; 2] = [0.5, 15.0];
+
+    /// A mature housed ewe that need not grow, her litter's weight reckoned.
+    pub fn housed(weight: Kg, litter: Litter, days_to_lambing: u32, diet: MjPerKgDm) -> Self {
+        Self {
+            weight,
+            litter,
+            days_to_lambing,
+            growth: GramPerDay::new(0.0),
+            litter_weight: None,
+            diet,
+            housing: Housing::Housed,
+            wool: None,
+            age_years: usual_years(AgeClass::Mature),
+        }
+    }
+
+    /// The litter's weight at birth, given or reckoned.
+    pub fn birth_weight(&self) -> Kg {
+        self.litter_weight.unwrap_or_else(|| litter_weight(self.weight, self.litter))
+    }
+
     /// The state, or the input that lies outside the range.
     pub fn checked(self) -> Result<Self, OutOfRange> {
         within("weight", self.weight.value(), Self::WEIGHT_KG, Kg::UNIT)?;
@@ -64,6 +143,10 @@ impl State {
         if let Some(litter_weight) = self.litter_weight {
             within("litter-weight", litter_weight.value(), Self::LITTER_KG, Kg::UNIT)?;
         }
+        if let Some(wool) = self.wool {
+            within("wool", wool.value(), Self::WOOL_G, GramPerDay::UNIT)?;
+        }
+        within("age-years", self.age_years, Self::AGE_YEARS, "years")?;
         if self.litter.lambs() > 0 {
             within("days-to-lambing", f64::from(self.days_to_lambing), [0.0, f64::from(TERM_DAYS)], "days")?;
         }

@@ -1,5 +1,6 @@
 //! A figure, opened: how it was worked out, line by line, with its sources.
 
+use crate::requirement::{State, litter_weight};
 use serde::Serialize;
 
 /// A line of the working.
@@ -39,4 +40,24 @@ impl WorkingLine {
             source: source.to_owned(),
         }
     }
+}
+
+/// The line of the litter's weight, which every standard shows.
+pub(super) fn litter_line(state: &State) -> WorkingLine {
+    let (formula, values, source) = match state.litter_weight {
+        Some(_) => ("W_o as given", String::new(), "the farm's own birth weights"),
+        None => (
+            "W_o = 1.05 · level · (W / 25)^slope",
+            format!("{}, ewe of {:.1} kg", state.litter.in_words(), state.weight.value()),
+            litter_weight::SOURCE,
+        ),
+    };
+    WorkingLine::new(
+        2,
+        "Weight of the litter at birth",
+        formula,
+        values,
+        format!("{:.1} kg", state.birth_weight().value()),
+        source,
+    )
 }

@@ -3,7 +3,7 @@
 use crate::day::Day;
 use crate::flock::{Ewe, Litter};
 use crate::problem::{Problem, Severity};
-use crate::quantity::{GramPerDay, Kg};
+use crate::quantity::Kg;
 use crate::requirement::{Afrc1993, Standard, State, TERM_DAYS};
 use crate::sort::gaps::Filled;
 use crate::sort::plan::diet;
@@ -35,14 +35,7 @@ fn place_words(filled: &Filled, shorn: bool, settings: &Settings) -> String {
 }
 
 fn need_words(weight: Kg, lambs: u8, days_to_lambing: u32, settings: &Settings) -> Option<String> {
-    let state = State {
-        weight,
-        litter: Litter::of(lambs)?,
-        days_to_lambing,
-        growth: GramPerDay::new(0.0),
-        litter_weight: None,
-        diet: diet(settings),
-    };
+    let state = State::housed(weight, Litter::of(lambs)?, days_to_lambing, diet(settings));
     let need = Afrc1993.need(&state);
     Some(format!("{:.1} MJ ME and {:.0} g MP a day", need.me.value(), need.mp.value()))
 }

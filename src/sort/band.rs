@@ -4,40 +4,28 @@
 //! are added as squares, upward and downward apart. The standard's own error is not in it.
 
 use crate::day::Day;
-use crate::flock::Ewe;
 use crate::quantity::{Kg, MjPerDay, MjPerKgDm};
 use crate::requirement::condition::{self, Body};
+use crate::requirement::gestation::SPREAD_DAYS;
+use crate::requirement::score::{NINE_IN_TEN, SPREAD_IN_CLASS, Step};
 use crate::requirement::{Afrc1993, Standard, State, TERM_DAYS};
 use crate::sort::gaps::Assumed;
 use crate::sort::plan::PlannedEwe;
 
-/// Standard deviations that hold nine in ten of a normal (any table of it, for example Fisher 1925).
-const NINE_IN_TEN: f64 = 1.645;
-/// Error of a score on half points, rounding included: derived from repeatabilities of 0.64 to 0.84
-/// (Shands et al. 2009, year from memory).
-const HALF_POINT_ERROR: f64 = 0.25;
-/// Error of a score on quarter points, likewise (Shands et al. 2009, year from memory).
-const QUARTER_POINT_ERROR: f64 = 0.21;
-/// Spread of condition within an age class: derived from Semakula et al. 2020.
-const CONDITION_SPREAD: f64 = 0.35;
 /// Spread of weight within an age class, share (common practice, no source; 7 to 10 % in published flocks).
 const WEIGHT_SPREAD: f64 = 0.10;
-/// Spread of gestation length, days: 2.2 to 2.9 published, 2.5 by default (Canadian records of 7,083 ewes,
-/// 2005; year from memory).
-const GESTATION_SPREAD: f64 = 2.5;
-
 /// Lowest and highest energy need on a day, nine times in ten.
 pub(super) fn band(ewe: &PlannedEwe, on: Day, diet: MjPerKgDm) -> [MjPerDay; 2] {
     let score = ewe.filled.condition;
     let weight = ewe.filled.weight.value();
     let due = ewe.due.since(on);
     let assumed = |what: Assumed| ewe.filled.assumed.contains(&what);
-    let score_error = match &ewe.ewe {
-        _ if assumed(Assumed::Condition) => CONDITION_SPREAD,
-        Ewe { condition: Some(score), .. } if !score.on_a_half() => QUARTER_POINT_ERROR,
-        _ => HALF_POINT_ERROR,
+    let score_error = match ewe.ewe.condition {
+        _ if assumed(Assumed::Condition) => SPREAD_IN_CLASS,
+        Some(score) => Step::shown_by(score).error(),
+        None => Step::Half.error(),
     } * NINE_IN_TEN;
-    let days_error = libm::round(GESTATION_SPREAD * NINE_IN_TEN) as i32;
+    let days_error = libm::round(SPREAD_DAYS * NINE_IN_TEN) as i32;
     let latest = ewe.filled.latest.map_or(due, |latest| latest.since(on)).max(due);
     let mut cases: Vec<[(f64, f64, i32); 2]> = vec![
         [((score - score_error).max(1.0), weight, due), ((score + score_error).min(5.0), weight, due)],
@@ -63,12 +51,8 @@ fn need(ewe: &PlannedEwe, (score, weight, due): (f64, f64, i32), diet: MjPerKgDm
     let days_to_lambing = due.clamp(0, TERM_DAYS as i32) as u32;
     let weight = Kg::new(weight);
     let state = State {
-        weight,
-        litter: ewe.litter,
-        days_to_lambing,
         growth: ewe.filled.growth,
-        litter_weight: None,
-        diet,
+        ..State::housed(weight, ewe.litter, days_to_lambing, diet)
     };
     let body = Body { score, target: ewe.target, weight, litter: ewe.litter, days_to_lambing };
     (Afrc1993.need(&state).me + condition::correction(&body).on(days_to_lambing)).value()

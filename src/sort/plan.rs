@@ -67,12 +67,9 @@ impl PlannedEwe {
     /// Her state on a day, as the equations see it.
     pub fn state(&self, day: Day, diet: MjPerKgDm) -> State {
         State {
-            weight: self.filled.weight,
-            litter: self.litter,
-            days_to_lambing: self.days_to_lambing(day),
             growth: self.filled.growth,
-            litter_weight: None,
-            diet,
+            age_years: requirement::usual_years(self.filled.age),
+            ..State::housed(self.filled.weight, self.litter, self.days_to_lambing(day), diet)
         }
     }
 }
@@ -227,7 +224,7 @@ fn planned(
         .iter()
         .map(|&day| {
             let state = planned.state(day, diet);
-            let requirement::Need { me, mp } = Afrc1993.need(&state);
+            let requirement::Need { me, mp, .. } = Afrc1993.need(&state);
             DayNeed {
                 me: me + correction.on(state.days_to_lambing),
                 mp,
