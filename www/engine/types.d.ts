@@ -32,6 +32,200 @@ export interface Axis {
 }
 
 /**
+ * The ewe under one standard, condition left out.
+ */
+export interface Compared {
+    /**
+     * The standard's id.
+     */
+    standard: string;
+    /**
+     * The standard in words.
+     */
+    name: string;
+    /**
+     * Metabolisable energy.
+     */
+    me_mj_per_day: number;
+    /**
+     * Metabolisable protein; null where the standard's own could not be read.
+     */
+    mp_g_per_day: number | null;
+    /**
+     * In its own units; null where it uses MJ and g.
+     */
+    own_units: OwnUnitsAnswer | null;
+    /**
+     * Energy against the first, percent.
+     */
+    me_against_first_percent: number;
+    /**
+     * Energy above that of the same ewe barren: what the lambs take.
+     */
+    me_for_lambs_mj_per_day: number;
+    /**
+     * What it assumes that others do not.
+     */
+    assumes: string;
+    /**
+     * What a person choosing it should know.
+     */
+    caveat: string;
+}
+
+/**
+ * What her condition asks.
+ */
+export interface ConditionAnswer {
+    /**
+     * The score reckoned with: as given, or drawn towards the class's mean, or of two people's.
+     */
+    score: number;
+    /**
+     * Its standard deviation.
+     */
+    score_sd: number;
+    /**
+     * Where she truly is, nine times in ten.
+     */
+    score_edges: [number, number];
+    /**
+     * The target at lambing.
+     */
+    target: number;
+    /**
+     * Whose target.
+     */
+    target_by: string;
+    /**
+     * kg for a whole score.
+     */
+    kg_per_score: number;
+    /**
+     * What she must gain until lambing.
+     */
+    to_gain_kg: number;
+    /**
+     * The same each day.
+     */
+    to_gain_g_per_day: number;
+    /**
+     * Added to or taken from her need.
+     */
+    term_mj_per_day: number;
+    /**
+     * Her need without it.
+     */
+    without_mj_per_day: number;
+    /**
+     * Her need at the edges of her score.
+     */
+    need_edges_mj_per_day: [number, number];
+    /**
+     * The whole in words.
+     */
+    words: string;
+    /**
+     * What to beware of.
+     */
+    warnings: string[];
+    /**
+     * What other bodies print for such a ewe at lambing.
+     */
+    other_targets: TargetLine[];
+}
+
+/**
+ * Her condition.
+ */
+export interface ConditionQuestion {
+    /**
+     * Her score, 1 to 5 in quarters.
+     */
+    score?: number;
+    /**
+     * A second person's score of her on the same day.
+     */
+    second_score?: number;
+    /**
+     * Mean of her class, where known: the score is then drawn towards it by its error.
+     */
+    class_mean?: number;
+    /**
+     * Kind of farm, which decides the target.
+     */
+    system?: System;
+    /**
+     * Whose target: `fas2024`.
+     */
+    target_by?: string;
+    /**
+     * A target of one's own, in its place.
+     */
+    target?: number;
+    /**
+     * kg for a whole score, as a share of the weight at score 3: 0.10 to 0.19 in print.
+     */
+    kg_per_score_share?: number;
+    /**
+     * MJ ME to gain a kg: 38 to 100 in print.
+     */
+    mj_per_kg_gained?: number;
+}
+
+/**
+ * A line.
+ */
+export interface CurveLine {
+    /**
+     * "twins, condition 2.5".
+     */
+    name: string;
+    /**
+     * Lambs.
+     */
+    litter: number;
+    /**
+     * Condition on the first day drawn.
+     */
+    condition: number;
+    /**
+     * Points, from the first day drawn to lambing.
+     */
+    points: CurvePoint[];
+    /**
+     * Days before lambing from which she cannot eat what she needs at this diet; null where she can.
+     */
+    short_from_days: number | null;
+    /**
+     * The same in words.
+     */
+    words: string;
+}
+
+/**
+ * A point.
+ */
+export interface CurvePoint {
+    /**
+     * Days to lambing.
+     */
+    days_to_lambing: number;
+    /**
+     * Energy needed, condition included.
+     */
+    needs_mj: number;
+    /**
+     * Energy in what she can eat of this diet.
+     */
+    can_eat_mj: number;
+    /**
+     * Dry matter that she can eat.
+     */
+    can_eat_kg_dm: number;
+}
+
+/**
  * One way to read the dates.
  */
 export interface DateAnswer {
@@ -91,11 +285,63 @@ export interface DemoFiles {
 }
 
 /**
+ * The day she is due.
+ */
+export interface DueAnswer {
+    /**
+     * The likeliest day.
+     */
+    day: string;
+    /**
+     * Standard deviation, days.
+     */
+    sd_days: number;
+    /**
+     * The days between which she lambs, nine times in ten.
+     */
+    edges: [string, string];
+    /**
+     * In words.
+     */
+    words: string;
+}
+
+/**
+ * When she conceived, by one of three roads.
+ */
+export interface DueQuestion {
+    /**
+     * The day asked about.
+     */
+    on: string;
+    /**
+     * The day she was served, or scanned.
+     */
+    since: string;
+    /**
+     * The last day she may have been served, where only a window is known.
+     */
+    until?: string;
+    /**
+     * Days of pregnancy as the scanner put them on `since`.
+     */
+    scanned_age_days?: number;
+    /**
+     * Breed class: `usual`.
+     */
+    breed: string;
+}
+
+/**
  * One flock and its pens, sorted on request.
  */
 export class Engine {
     free(): void;
     [Symbol.dispose](): void;
+    /**
+     * A usual question about one ewe, to change.
+     */
+    defaultNeedQuestion(): NeedQuestion;
     /**
      * The settings as they are until somebody changes them.
      */
@@ -112,6 +358,10 @@ export class Engine {
      * One ewe of the last sort, opened; nothing where there is no such ewe.
      */
     ewe(tag: string): EweView | undefined;
+    /**
+     * What one ewe needs, from her figures alone, with curves to draw.
+     */
+    need(question: NeedQuestion): NeedReply;
     /**
      * An engine with no flock yet.
      */
@@ -288,6 +538,16 @@ export type Fit = "short" | "good" | "over";
 export type Floor = "straw" | "slats";
 
 /**
+ * What she is fed on.
+ */
+export type Forage = "good_silage" | "good_silage_long" | "poor_silage" | "hay" | "mixed";
+
+/**
+ * Where a ewe lives.
+ */
+export type Housing = "housed" | "lowland" | "hill";
+
+/**
  * Why the pens cannot hold the flock.
  */
 export interface ImpossibleView {
@@ -317,6 +577,32 @@ export type InitInput = RequestInfo | URL | Response | BufferSource | WebAssembl
 
 export interface InitOutput {
     readonly memory: WebAssembly.Memory;
+}
+
+/**
+ * What one source makes of her intake.
+ */
+export interface IntakeLine {
+    /**
+     * Author and year.
+     */
+    source: string;
+    /**
+     * `forage alone` or `everything`.
+     */
+    covers: string;
+    /**
+     * Dry matter a day.
+     */
+    kg_dm_per_day: number;
+    /**
+     * Share of live weight.
+     */
+    percent_of_live_weight: number;
+    /**
+     * What it was printed for.
+     */
+    note: string;
 }
 
 /**
@@ -351,6 +637,319 @@ export interface LegendLine {
  * The number of lambs a ewe carries: 0 (barren) to 5.
  */
 export type Litter = number;
+
+/**
+ * How far one uncertain figure moves the answer.
+ */
+export interface Moved {
+    /**
+     * What it is.
+     */
+    name: string;
+    /**
+     * `from memory`, `fitted`, or `input`.
+     */
+    standing: string;
+    /**
+     * As used, in words.
+     */
+    used: string;
+    /**
+     * As moved, in words.
+     */
+    moved_to: string;
+    /**
+     * Change of energy, percent.
+     */
+    me_percent: number;
+    /**
+     * Change of protein, percent.
+     */
+    mp_percent: number;
+    /**
+     * Why that far.
+     */
+    why: string;
+}
+
+/**
+ * The answer, with the inputs assumed.
+ */
+export interface NeedAnswer {
+    /**
+     * The version of this document's shape.
+     */
+    format: string;
+    /**
+     * One line of caution.
+     */
+    caution: string;
+    /**
+     * The standard's id.
+     */
+    standard: string;
+    /**
+     * The standard in words.
+     */
+    standard_name: string;
+    /**
+     * What a person choosing the standard should know.
+     */
+    caveat: string;
+    /**
+     * Metabolisable energy, what condition adds included.
+     */
+    me_mj_per_day: number;
+    /**
+     * Metabolisable protein.
+     */
+    mp_g_per_day: number;
+    /**
+     * The standard whose protein that is.
+     */
+    protein_standard: string;
+    /**
+     * The same in the standard's own units, condition left out; null where it uses MJ and g.
+     */
+    own_units: OwnUnitsAnswer | null;
+    /**
+     * Dry matter that she can eat, by the intake model.
+     */
+    intake_kg_dm_per_day: number;
+    /**
+     * The inputs, given and assumed.
+     */
+    inputs: NeedInputs;
+    /**
+     * What condition asks; null where no score was given.
+     */
+    condition: ConditionAnswer | null;
+    /**
+     * The day she is due; null where it was not asked.
+     */
+    due: DueAnswer | null;
+    /**
+     * Worth knowing about this question.
+     */
+    notes: string[];
+    /**
+     * What several sources make of her intake.
+     */
+    intake_sources: IntakeLine[];
+    /**
+     * The same ewe under every standard; null where it was not asked.
+     */
+    compare: Compared[] | null;
+    /**
+     * How far each uncertain figure moves the answer; null where it was not asked.
+     */
+    sensitivity: Moved[] | null;
+    /**
+     * How it was worked out.
+     */
+    working: WorkingLine[];
+}
+
+/**
+ * Curves to draw.
+ */
+export interface NeedCurves {
+    /**
+     * "What a 70.0 kg ewe needs as lambing nears".
+     */
+    title: string;
+    /**
+     * Title of the axis of days.
+     */
+    days_title: string;
+    /**
+     * Title of the axis of energy.
+     */
+    energy_title: string;
+    /**
+     * The unit of energy.
+     */
+    unit: string;
+    /**
+     * What the line of intake means.
+     */
+    can_eat_title: string;
+    /**
+     * What to bear in mind.
+     */
+    caution: string;
+    /**
+     * One line a litter and condition.
+     */
+    lines: CurveLine[];
+}
+
+/**
+ * The inputs of a need.
+ */
+export interface NeedInputs {
+    /**
+     * Live weight without the lambs.
+     */
+    weight_kg: number;
+    /**
+     * What was taken off the weight given, for womb and lambs; null where it was given without.
+     */
+    conceptus_kg: number | null;
+    /**
+     * Lambs carried.
+     */
+    litter: number;
+    /**
+     * Days to lambing; null for a barren ewe.
+     */
+    days_to_lambing: number | null;
+    /**
+     * Days from conception to term.
+     */
+    term_days: number;
+    /**
+     * Weight of the litter at birth; null for a barren ewe.
+     */
+    litter_weight_kg: number | null;
+    /**
+     * Energy density of the diet.
+     */
+    diet_me_mj_per_kg_dm: number;
+    /**
+     * Growth.
+     */
+    growth_g_per_day: number;
+    /**
+     * `housed`, `lowland` or `hill`.
+     */
+    housing: string;
+    /**
+     * Age in years as used; CSIRO (2007) alone uses it.
+     */
+    age_years: number;
+    /**
+     * Clean wool grown; null where the standard's own allowance is used.
+     */
+    wool_g_per_day: number | null;
+    /**
+     * What condition adds or takes; 0 where no score was given.
+     */
+    condition_term_mj_per_day: number;
+    /**
+     * The intake model.
+     */
+    intake_model: string;
+}
+
+/**
+ * The question. Everything but the first three has a usual value.
+ */
+export interface NeedQuestion {
+    /**
+     * Live weight, kg.
+     */
+    weight_kg?: number;
+    /**
+     * Lambs carried, 0 to 5.
+     */
+    litter?: number;
+    /**
+     * Days to lambing; not asked at litter 0, nor where `due` tells it.
+     */
+    days_to_lambing?: number;
+    /**
+     * Whether the weight holds the lambs.
+     */
+    weight_taken?: WeightTaken;
+    /**
+     * Weight at condition 3, grown up, kg; otherwise reckoned from weight and condition.
+     */
+    mature_weight_kg?: number;
+    /**
+     * The standard's id.
+     */
+    standard?: string;
+    /**
+     * Energy density of the diet, MJ ME a kg DM.
+     */
+    diet_me_mj_per_kg_dm?: number;
+    /**
+     * Growth wanted, g a day.
+     */
+    growth_g_per_day?: number;
+    /**
+     * Weight of the litter at birth where the farm knows its own, kg.
+     */
+    litter_weight_kg?: number;
+    /**
+     * Where she lives.
+     */
+    housing?: Housing;
+    /**
+     * Shorn for housing. No equation here uses it; the answer says so.
+     */
+    shorn?: boolean;
+    /**
+     * Clean wool grown, g a day; otherwise the standard's own allowance.
+     */
+    wool_g_per_day?: number;
+    /**
+     * Age class.
+     */
+    age?: AgeClass;
+    /**
+     * Age in years where it is known; otherwise usual for her class.
+     */
+    age_years?: number;
+    /**
+     * What she is fed on, for the table of intakes.
+     */
+    forage?: Forage;
+    /**
+     * Her condition, where it is to be reckoned with.
+     */
+    condition?: ConditionQuestion;
+    /**
+     * When she conceived, to reckon the day she is due.
+     */
+    due?: DueQuestion;
+    /**
+     * Whether to show every standard side by side.
+     */
+    compare?: boolean;
+    /**
+     * Whether to show how far each uncertain figure moves the answer.
+     */
+    sensitivity?: boolean;
+}
+
+/**
+ * The answer with its curves, or what is wrong with the question, as the page takes it.
+ */
+export type NeedReply = { kind: "answered"; answer: NeedAnswer; curves: NeedCurves } | { kind: "refused"; problem: Problem };
+
+/**
+ * A need in a standard's own units.
+ */
+export interface OwnUnitsAnswer {
+    /**
+     * Energy a day.
+     */
+    energy: number;
+    /**
+     * Its unit.
+     */
+    energy_unit: string;
+    /**
+     * Protein a day.
+     */
+    protein: number | null;
+    /**
+     * Its unit.
+     */
+    protein_unit: string;
+}
 
 /**
  * One pen's strip and facts.
@@ -606,6 +1205,29 @@ export type SyncInitInput = BufferSource | WebAssembly.Module;
  * The kind of farm, which decides target condition and floor space.
  */
 export type System = "lowland" | "upland" | "hill";
+
+/**
+ * A body's target.
+ */
+export interface TargetLine {
+    /**
+     * The body.
+     */
+    body: string;
+    /**
+     * The class of ewe, as printed.
+     */
+    class: string;
+    /**
+     * Lowest and highest score at lambing.
+     */
+    at_lambing: [number, number];
+}
+
+/**
+ * Whether a live weight holds the lambs.
+ */
+export type WeightTaken = "without" | "with";
 
 /**
  * A line of the working.

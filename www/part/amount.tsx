@@ -1,0 +1,57 @@
+/** The answer at a glance: energy, protein, and what she can eat. */
+import type { NeedAnswer, NeedCurves } from "../engine/types";
+import { stale, wrongElsewhere } from "../store/need";
+import { en } from "../text/en";
+import { own } from "./tables";
+
+const words = en.need;
+
+/** The figures; grey where what is written now could not be reckoned. */
+export function Amount({ answer, curves }: { answer: NeedAnswer; curves: NeedCurves }) {
+  const edges = answer.condition?.need_edges_mj_per_day;
+  const [low, high] = [edges?.[0].toFixed(1) ?? "", edges?.[1].toFixed(1) ?? ""];
+  return (
+    <section class={`amount ${stale.value ? "stale" : ""}`} aria-labelledby="amount-title">
+      <h2 id="amount-title">{words.answer}</h2>
+      {stale.value && <p class="old">{words.stale}</p>}
+      {wrongElsewhere.value && (
+        <p class="fault" role="alert">
+          {wrongElsewhere.value}
+        </p>
+      )}
+      <dl>
+        <div class="large">
+          <dt>{words.energy}</dt>
+          <dd>
+            <b class="figure">{answer.me_mj_per_day.toFixed(1)}</b> {curves.unit}
+          </dd>
+          {low !== high && <dd class="band">{words.between(low, high)}</dd>}
+        </div>
+        <div class="large">
+          <dt>{words.proteinName}</dt>
+          <dd>
+            <b class="figure">{answer.mp_g_per_day.toFixed(0)}</b> {words.protein}
+          </dd>
+        </div>
+        <div>
+          <dt>{words.eats}</dt>
+          <dd>
+            <b class="figure">{answer.intake_kg_dm_per_day.toFixed(2)}</b> {words.dry}
+          </dd>
+        </div>
+        <div>
+          <dt>{words.densityName}</dt>
+          <dd>
+            <b class="figure">{answer.inputs.diet_me_mj_per_kg_dm}</b> {words.density}
+          </dd>
+        </div>
+        {answer.own_units && (
+          <div class="own">
+            <dt>{words.own}</dt>
+            <dd>{own(answer.own_units)}</dd>
+          </div>
+        )}
+      </dl>
+    </section>
+  );
+}
