@@ -2,7 +2,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { NeedAnswer } from "../engine/types";
 import { About } from "../part/about";
-import { Amount } from "../part/amount";
+import { Also, Amount } from "../part/amount";
 import { Curves } from "../part/curves";
 import { CompareTable, IntakeTable, SensitivityTable, TargetTable } from "../part/tables";
 import { Working } from "../part/working";
@@ -44,8 +44,10 @@ export function Need() {
             <div class="answer">
               <Amount answer={known.answer} curves={known.curves} />
               <div class={stale.value ? "stale" : ""}>
+                <Also answer={known.answer} />
                 <Words answer={known.answer} />
                 <Curves answer={known.answer} curves={known.curves} score={figure(written.condition)} />
+                <Cautions answer={known.answer} />
               </div>
             </div>
           )}
@@ -56,14 +58,22 @@ export function Need() {
   );
 }
 
-/** What the engine says about her in words. */
+/** What her condition asks, in the engine's words. */
 function Words({ answer }: { answer: NeedAnswer }) {
-  const said = [answer.condition?.words, ...(answer.condition?.warnings ?? []), ...answer.notes].filter(
-    Boolean,
-  );
+  const said = [answer.condition?.words, ...answer.notes].filter(Boolean);
   return (
     <div class="words">
       {said.map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+    </div>
+  );
+}
+
+function Cautions({ answer }: { answer: NeedAnswer }) {
+  return (
+    <div class="words">
+      {answer.condition?.warnings.map((line) => (
         <p key={line}>{line}</p>
       ))}
       <p class="caution">
@@ -79,9 +89,7 @@ function Reasons({ answer }: { answer: NeedAnswer }) {
     <div class={`reasons ${stale.value ? "stale" : ""}`}>
       <section aria-labelledby="intake">
         <h2 id="intake">{words.intake}</h2>
-        <p class="quiet">
-          {words.intakeHelp} {answer.inputs.intake_model}
-        </p>
+        <p class="quiet">{words.intakeHelp}</p>
         <IntakeTable answer={answer} />
       </section>
       <details>

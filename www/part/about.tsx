@@ -18,12 +18,13 @@ export function About({ written }: { written: Written }) {
         name="litter"
         legend={words.litter}
         kind="lambs"
-        options={words.litters.map((name, lambs) => [lambs, `${lambs} ${name}`] as const)}
+        options={words.litters.map((_, lambs) => [lambs, String(lambs)] as const)}
+        notes={(lambs) => words.litters[lambs] ?? ""}
         value={written.litter}
         change={(litter) => write({ litter })}
       />
       {written.litter > 0 && (
-        <Stepper field="days" label={words.days} unit={words.day} step={1}>
+        <Stepper field="days" label={words.days} step={1}>
           <DaysSlider days={written.days} answer={answer} />
         </Stepper>
       )}
@@ -42,42 +43,50 @@ export function About({ written }: { written: Written }) {
         value={written.system}
         change={(system) => write({ system })}
       />
-      <Choice
-        name="housing"
-        legend={words.housing}
-        options={pairs(words.housings)}
-        value={written.housing}
-        change={(housing) => write({ housing })}
-      />
       <Stepper field="diet" label={words.diet} unit={words.dietUnit} step={0.5} />
-      <Stepper field="growth" label={words.growth} unit={words.growthUnit} step={10} />
-      {written.litter > 0 && (
-        <Choice
-          name="taken"
-          legend={words.taken}
-          options={pairs(words.takens)}
-          value={written.weight_taken}
-          change={(weight_taken) => write({ weight_taken })}
-        />
-      )}
-      <Choice
-        name="forage"
-        legend={words.forage}
-        options={pairs(words.forages)}
-        value={written.forage}
-        change={(forage) => write({ forage })}
-      />
-      {answer?.compare && (
-        <Choice
-          name="standard"
-          legend={words.standard}
-          kind="standards"
-          options={answer.compare.map(({ standard, name }) => [standard, name] as const)}
-          notes={(id) => answer.compare?.find(({ standard }) => standard === id)?.caveat ?? ""}
-          value={written.standard}
-          change={(standard) => write({ standard })}
-        />
-      )}
+      <details>
+        <summary>{words.more}</summary>
+        <div class="fold">
+          <Choice
+            name="housing"
+            legend={words.housing}
+            options={pairs(words.housings)}
+            value={written.housing}
+            change={(housing) => write({ housing })}
+          />
+          <Stepper field="growth" label={words.growth} unit={words.growthUnit} step={10} />
+          {written.litter > 0 && (
+            <Choice
+              name="taken"
+              legend={words.taken}
+              options={pairs(words.takens)}
+              value={written.weight_taken}
+              change={(weight_taken) => write({ weight_taken })}
+            />
+          )}
+          <Choice
+            name="forage"
+            legend={words.forage}
+            options={pairs(words.forages)}
+            value={written.forage}
+            change={(forage) => write({ forage })}
+          />
+        </div>
+      </details>
+      <details>
+        <summary>{words.standard}</summary>
+        {answer?.compare && (
+          <Choice
+            name="standard"
+            legend={words.standard}
+            kind="standards"
+            options={answer.compare.map(({ standard, name }) => [standard, name] as const)}
+            notes={(id) => answer.compare?.find(({ standard }) => standard === id)?.caveat ?? ""}
+            value={written.standard}
+            change={(standard) => write({ standard })}
+          />
+        )}
+      </details>
     </form>
   );
 }

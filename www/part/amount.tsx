@@ -1,4 +1,4 @@
-/** The answer at a glance: energy, protein, and what she can eat. */
+/** The answer at a glance: energy and protein, and what she can eat. */
 import type { NeedAnswer, NeedCurves } from "../engine/types";
 import { stale, wrongElsewhere } from "../store/need";
 import { en } from "../text/en";
@@ -21,37 +21,49 @@ export function Amount({ answer, curves }: { answer: NeedAnswer; curves: NeedCur
       )}
       <dl>
         <div class="large">
-          <dt>{words.energy}</dt>
-          <dd>
-            <b class="figure">{answer.me_mj_per_day.toFixed(1)}</b> {curves.unit}
-          </dd>
+          <dt>
+            {curves.unit} {words.energy}
+          </dt>
+          <dd class="figure">{answer.me_mj_per_day.toFixed(1)}</dd>
           {low !== high && <dd class="band">{words.between(low, high)}</dd>}
         </div>
         <div class="large">
-          <dt>{words.proteinName}</dt>
-          <dd>
-            <b class="figure">{answer.mp_g_per_day.toFixed(0)}</b> {words.protein}
-          </dd>
+          <dt>
+            {words.protein} {words.proteinName}
+          </dt>
+          <dd class="figure">{answer.mp_g_per_day.toFixed(0)}</dd>
         </div>
-        <div>
-          <dt>{words.eats}</dt>
-          <dd>
-            <b class="figure">{answer.intake_kg_dm_per_day.toFixed(2)}</b> {words.dry}
-          </dd>
-        </div>
-        <div>
-          <dt>{words.densityName}</dt>
-          <dd>
-            <b class="figure">{answer.inputs.diet_me_mj_per_kg_dm}</b> {words.density}
-          </dd>
-        </div>
-        {answer.own_units && (
-          <div class="own">
-            <dt>{words.own}</dt>
-            <dd>{own(answer.own_units)}</dd>
-          </div>
-        )}
       </dl>
     </section>
+  );
+}
+
+/** What stands under it: what she can eat, the diet, and the standard. */
+export function Also({ answer }: { answer: NeedAnswer }) {
+  return (
+    <dl class="also">
+      <div>
+        <dt>{words.eats}</dt>
+        <dd>
+          <b class="figure">{answer.intake_kg_dm_per_day.toFixed(2)}</b> {words.dry}
+        </dd>
+      </div>
+      <div>
+        <dt>{words.densityName}</dt>
+        <dd>
+          <b class="figure">{answer.inputs.diet_me_mj_per_kg_dm}</b> {words.density}
+        </dd>
+      </div>
+      {answer.own_units && (
+        <div class="own">
+          <dt>{words.own}</dt>
+          <dd class="figure">{own(answer.own_units)}</dd>
+        </div>
+      )}
+      <div class="own">
+        <dt>{words.standard}</dt>
+        <dd>{answer.standard_name}</dd>
+      </div>
+    </dl>
   );
 }

@@ -21,9 +21,7 @@ export function Choice<T extends string | number>(props: {
             name={name}
             value={option}
             checked={value === option}
-            {...(notes
-              ? { "aria-labelledby": `${name}-${option}`, "aria-describedby": `${name}-${option}-note` }
-              : {})}
+            {...(notes ? named(`${name}-${option}`, kind === "lambs") : {})}
             onChange={() => change(option)}
           />
           <span>
@@ -40,4 +38,11 @@ export function Choice<T extends string | number>(props: {
       ))}
     </fieldset>
   );
+}
+
+/** A note that is short belongs to the name itself; a long one describes. */
+function named(id: string, short: boolean) {
+  return short
+    ? { "aria-labelledby": `${id} ${id}-note` }
+    : { "aria-labelledby": id, "aria-describedby": `${id}-note` };
 }

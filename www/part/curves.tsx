@@ -21,6 +21,7 @@ export function Curves({ answer, curves, score }: { answer: NeedAnswer; curves: 
   const { litter, days_to_lambing: days } = answer.inputs;
   const own = lines.find((line) => line.litter === litter);
   const first = lines[0]?.points[0]?.days_to_lambing ?? 0;
+  const asked = days !== null && days <= first ? { days, energy: answer.me_mj_per_day } : null;
 
   useLayoutEffect(() => {
     const box = place.current;
@@ -31,9 +32,10 @@ export function Curves({ answer, curves, score }: { answer: NeedAnswer; curves: 
   }, []);
   useLayoutEffect(() => {
     if (width === 0) return;
-    const asked = days !== null && days <= first ? { days, energy: answer.me_mj_per_day } : null;
     const named = (line: CurveLine) => en.need.litters[line.litter] ?? line.name;
-    place.current?.replaceChildren(draw({ curves, lines, own, asked, named, short: en.need.short, width }));
+    place.current?.replaceChildren(
+      draw({ curves, lines, own, asked, named, short: en.need.short, eats: en.need.canEat, width }),
+    );
   }, [answer, curves, shown, width]);
 
   return (
@@ -51,16 +53,6 @@ export function Curves({ answer, curves, score }: { answer: NeedAnswer; curves: 
         </pattern>
       </svg>
       <div ref={place} class="drawn" />
-      <figcaption>
-        {!own && <p class="quiet">{en.need.noCurve}</p>}
-        <ul>
-          {lines.map((line) => (
-            <li key={line.name} class={line === own ? "own" : "quiet"}>
-              {line.words}
-            </li>
-          ))}
-        </ul>
-      </figcaption>
       {conditions.length > 1 && (
         <Choice
           name="drawn"
@@ -70,6 +62,27 @@ export function Curves({ answer, curves, score }: { answer: NeedAnswer; curves: 
           change={choose}
         />
       )}
+      <figcaption>
+        <ul>
+          {own && (
+            <li class="own">
+              <svg class="swatch" width="56" height="8" aria-hidden="true">
+                <path d="M0,4H56" />
+              </svg>
+              {curves.can_eat_title}
+            </li>
+          )}
+          {[...lines]
+            .sort((a, b) => Number(b === own) - Number(a === own))
+            .map((line) => (
+              <li key={line.name} class={line === own ? "own" : "quiet"}>
+                {line.words}
+              </li>
+            ))}
+          {!own && <li class="quiet">{en.need.noCurve}</li>}
+          {asked && answer.condition && <li class="quiet">{en.need.asks(first)}</li>}
+        </ul>
+      </figcaption>
     </figure>
   );
 }

@@ -1,7 +1,7 @@
 /** The drawing of need by day. */
 import { areaY, lineY, plot } from "@observablehq/plot";
 import type { CurveLine, NeedCurves } from "../engine/types";
-import { axes, canEat, ends, shortOf, stand, type Asked } from "./marks";
+import { axes, ends, shortOf, stand, type Asked, type End } from "./marks";
 
 /** What is drawn. */
 export interface Drawn {
@@ -15,16 +15,19 @@ export interface Drawn {
   named: (line: CurveLine) => string;
   /** What the shaded part is called. */
   short: string;
+  /** What the line of what she can eat is called. */
+  eats: string;
   width: number;
 }
 
 /** By lambs: dots, dashes, a whole line. */
 const DASHES = ["none", "1 8", "14 8", "none"];
+const EATS = "20 4 4 4";
 /** Fewer days than this have no room for a word. */
 const WORD = 9;
 
 /** Draws. */
-export function draw({ curves, lines, own, asked, named, short, width }: Drawn): Element {
+export function draw({ curves, lines, own, asked, named, short, eats, width }: Drawn): Element {
   const slim = width < 520;
   const height = slim ? 360 : Math.min(430, Math.max(340, width * 0.62));
   const points = own?.points ?? [];
@@ -33,6 +36,13 @@ export function draw({ curves, lines, own, asked, named, short, width }: Drawn):
   energies.push(...points.map(({ can_eat_mj }) => can_eat_mj));
   if (asked) energies.push(asked.energy);
   const [floor, top] = [Math.floor(Math.min(...energies) - 0.5), Math.ceil(Math.max(...energies) + 0.5)];
+  const end = (line: CurveLine | undefined) => line?.points.at(-1);
+  const atEnd: End[] = lines.map((line) => ({
+    words: named(line),
+    y: end(line)?.needs_mj ?? 0,
+    tint: line === own ? "var(--raddle)" : "currentColor",
+  }));
+  if (own) atEnd.push({ words: eats, y: end(own)?.can_eat_mj ?? 0, tint: "var(--sky)" });
   const days = { x: "days_to_lambing" };
   const gap = { ...days, y1: "can_eat_mj", y2: "needs_mj" };
   const picture = plot({
@@ -49,7 +59,13 @@ export function draw({ curves, lines, own, asked, named, short, width }: Drawn):
       ...axes(curves, floor),
       areaY(shorts, { ...gap, fill: "var(--raddle)", fillOpacity: 0.16 }),
       areaY(shorts, { ...gap, fill: "url(#short-hatch)" }),
-      lineY(points, { ...days, y: "can_eat_mj", stroke: "var(--sky)", strokeWidth: 3 }),
+      lineY(points, {
+        ...days,
+        y: "can_eat_mj",
+        stroke: "var(--sky)",
+        strokeWidth: 3,
+        strokeDasharray: EATS,
+      }),
       ...lines.map((line) =>
         lineY(line.points, {
           ...days,
@@ -60,8 +76,7 @@ export function draw({ curves, lines, own, asked, named, short, width }: Drawn):
           strokeDasharray: DASHES[line.litter] ?? "none",
         }),
       ),
-      ...ends(lines, own, named, ((top - floor) / (height - 96)) * 22),
-      canEat(points[0], curves.can_eat_title, slim),
+      ends(atEnd, ((top - floor) / (height - 96)) * 22),
       shortOf(shorts.length > WORD ? shorts[Math.floor(shorts.length * 0.7)] : undefined, short),
       ...stand(asked, curves.unit),
     ],

@@ -1,6 +1,6 @@
 /** The parts of the drawing of need by day: axes, names of lines, and where the ewe stands. */
 import { axisX, axisY, dot, gridY, ruleX, ruleY, text } from "@observablehq/plot";
-import type { CurveLine, CurvePoint, NeedCurves } from "../engine/types";
+import type { CurvePoint, NeedCurves } from "../engine/types";
 
 const HALO = { stroke: "var(--paper)", strokeWidth: 6, fill: "currentColor" } as const;
 const SIZE = 17;
@@ -35,52 +35,30 @@ export function axes(curves: NeedCurves, floor: number) {
   ];
 }
 
-/** The name of each line at its end; hers is strong. `room` is how much energy a line of type is high. */
-export function ends(
-  lines: readonly CurveLine[],
-  own: CurveLine | undefined,
-  named: (line: CurveLine) => string,
-  room: number,
-) {
-  const sorted = lines
-    .map((line) => ({ words: named(line), y: line.points.at(-1)?.needs_mj ?? 0, own: line === own }))
-    .sort((a, b) => a.y - b.y);
+/** The name of a line at its end. */
+export interface End {
+  words: string;
+  y: number;
+  tint: string;
+}
+
+/** The names at the ends, moved apart where lines lie close; `room` is how much energy a line of type is high. */
+export function ends(names: readonly End[], room: number) {
+  const sorted = [...names].sort((a, b) => a.y - b.y);
   let least = -Infinity;
   for (const end of sorted) {
     end.y = Math.max(end.y, least);
     least = end.y + room;
   }
-  return [true, false].map((strong) =>
-    text(
-      sorted.filter((end) => end.own === strong),
-      {
-        x: () => 0,
-        y: "y",
-        text: "words",
-        textAnchor: "start",
-        dx: 8,
-        fontSize: SIZE,
-        fontWeight: strong ? 700 : 400,
-        fill: strong ? "var(--raddle)" : "currentColor",
-      },
-    ),
-  );
-}
-
-/** The name of what she can eat, over the beginning of its line. */
-export function canEat(point: CurvePoint | undefined, words: string, slim: boolean) {
-  return text(point ? [point] : [], {
-    x: "days_to_lambing",
-    y: "can_eat_mj",
-    text: () => words,
+  return text(sorted, {
+    x: () => 0,
+    y: "y",
+    text: "words",
     textAnchor: "start",
-    lineAnchor: "bottom",
-    dx: 6,
-    dy: -8,
+    dx: 8,
     fontSize: SIZE,
-    lineWidth: slim ? 12 : 30,
-    ...HALO,
-    fill: "var(--sky)",
+    fontWeight: 700,
+    fill: "tint",
   });
 }
 

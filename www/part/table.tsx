@@ -5,6 +5,9 @@ export interface Row {
   name: string;
   note?: string;
   here?: boolean;
+  /** A bar under the name, as a share of the longest; hollow where it is not of the same kind. */
+  bar?: number;
+  hollow?: boolean;
   cells: readonly string[];
 }
 
@@ -34,6 +37,9 @@ export function Table({
           <tr key={at} role="row" class={row.here ? "here" : ""}>
             <th role="rowheader" scope="row">
               {row.name}
+              {row.bar !== undefined && (
+                <i class={`bar-of ${row.hollow ? "hollow" : ""}`} style={{ width: `${row.bar * 100}%` }} />
+              )}
               {row.note && <span class="quiet">{row.note}</span>}
             </th>
             {row.cells.map((cell, column) => (

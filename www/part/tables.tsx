@@ -14,8 +14,11 @@ export function own({ energy, energy_unit, protein, protein_unit }: OwnUnitsAnsw
 
 /** Every standard, side by side. */
 export function CompareTable({ answer }: { answer: NeedAnswer }) {
-  const rows = (answer.compare ?? []).map((line) => ({
+  const lines = answer.compare ?? [];
+  const most = Math.max(...lines.map(({ me_mj_per_day }) => me_mj_per_day));
+  const rows = lines.map((line) => ({
     name: line.name,
+    bar: line.me_mj_per_day / most,
     note: [line.own_units && own(line.own_units), line.assumes].filter(Boolean).join("; "),
     here: line.standard === answer.standard,
     cells: [
@@ -31,8 +34,11 @@ export function CompareTable({ answer }: { answer: NeedAnswer }) {
 
 /** What several sources make of her intake. */
 export function IntakeTable({ answer }: { answer: NeedAnswer }) {
+  const most = Math.max(...answer.intake_sources.map(({ kg_dm_per_day }) => kg_dm_per_day));
   const rows = answer.intake_sources.map((line) => ({
     name: line.source,
+    bar: line.kg_dm_per_day / most,
+    hollow: line.covers !== "everything",
     note: line.note,
     cells: [line.kg_dm_per_day.toFixed(2), line.percent_of_live_weight.toFixed(1), line.covers],
   }));
