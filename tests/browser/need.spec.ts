@@ -211,6 +211,7 @@ test("the curves are drawn anew for another width, and print", async ({
   await page.emulateMedia({ media: "print" });
   await expect(page.locator(".curves")).toBeVisible();
   await expect(page.locator(".about")).toBeHidden();
+  await expect(page.locator(".on-paper")).toContainText("70.0 kg; Twins");
   await expect(energy(page)).toBeVisible();
 });
 

@@ -42,6 +42,10 @@ export function Amount({ answer, curves }: { answer: NeedAnswer; curves: NeedCur
 export function Also({ answer }: { answer: NeedAnswer }) {
   return (
     <dl class="also">
+      <div class="own on-paper">
+        <dt>{words.form}</dt>
+        <dd>{asked(answer)}</dd>
+      </div>
       <div>
         <dt>{words.eats}</dt>
         <dd>
@@ -66,4 +70,13 @@ export function Also({ answer }: { answer: NeedAnswer }) {
       </div>
     </dl>
   );
+}
+
+/** Who was asked about, for paper, where there is no form. */
+function asked({ inputs, condition }: NeedAnswer): string {
+  const { weight_kg, litter, days_to_lambing: days } = inputs;
+  const said = [`${weight_kg.toFixed(1)} ${words.kg}`, words.litters[litter] ?? String(litter)];
+  if (days !== null) said.push(`${words.days}: ${days}`);
+  if (condition) said.push(`${words.condition}: ${condition.score}`);
+  return said.join("; ");
 }

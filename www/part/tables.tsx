@@ -4,7 +4,7 @@ import { en } from "../text/en";
 import { Table } from "./table";
 
 const words = en.need;
-const signed = (figure: number) => `${figure < 0 ? "−" : "+"}${Math.abs(figure).toFixed(1)} %`;
+const signed = (figure: number) => `${figure < 0 ? "−" : "+"}${Math.abs(figure).toFixed(1)}\u00a0%`;
 
 /** A need in a standard's own units. */
 export function own({ energy, energy_unit, protein, protein_unit }: OwnUnitsAnswer): string {
