@@ -1,5 +1,5 @@
 /** Questions to the engine: each has an id and a promise of its answer. */
-import type { DemoFiles, EweView, Settings, SortReply } from "./types";
+import type { DemoFiles, EweView, NeedQuestion, NeedReply, Settings, SortReply } from "./types";
 import EngineWorker from "./worker?worker&inline";
 
 /** What may be asked. */
@@ -8,6 +8,8 @@ export type Question =
   | { ask: "demo" }
   | { ask: "sort"; flock: Uint8Array; pens: Uint8Array; groups: Uint8Array | null; settings: Settings }
   | { ask: "ewe"; tag: string }
+  | { ask: "usual need" }
+  | { ask: "need"; need: NeedQuestion }
   | { ask: "document" }
   | { ask: "list"; pen: string | null };
 
@@ -17,6 +19,8 @@ export interface Answers {
   demo: DemoFiles;
   sort: SortReply;
   ewe: EweView | null;
+  "usual need": NeedQuestion;
+  need: NeedReply;
   document: string | null;
   list: string | null;
 }

@@ -39,6 +39,10 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
     }
     case "ewe":
       return engine.ewe(question.tag) ?? null;
+    case "usual need":
+      return engine.defaultNeedQuestion();
+    case "need":
+      return engine.need(question.need);
     case "document":
       return engine.documentJson() ?? null;
     case "list":

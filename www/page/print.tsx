@@ -7,6 +7,7 @@ import { Numbers } from "../part/ground";
 import { picture } from "../part/picture";
 import { Strip } from "../part/strip";
 import { Tile } from "../part/tile";
+import { screen } from "../store/screen";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
 
@@ -28,7 +29,7 @@ export function printPens(pen: string | null): void {
 /** Puts the lists on paper however printing was begun. */
 export function preparePrint(root: HTMLElement): void {
   addEventListener("beforeprint", () => {
-    const sort = view.value;
+    const sort = screen.value === "need" ? null : view.value;
     document.body.classList.toggle("lists", sort !== null);
     if (sort) render(<Sheets sort={sort} only={chosen} />, root);
   });

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { Slots } from "../part/slots";
 import { meant, When, written, type Written } from "../part/when";
+import { openNeed } from "../store/back";
 import { files, unplaced } from "../store/files";
 import { begin, busy, openDemo, ready, set, settings, sortOwn } from "../store/sort";
 import { en } from "../text/en";
@@ -48,6 +49,12 @@ export function Start() {
           <p>{en.demo.lead}</p>
           <button type="button" class="plain" disabled={busy.value !== ""} onClick={() => void openDemo()}>
             {en.demo.button}
+          </button>
+        </div>
+        <div class="try">
+          <p>{en.need.lead}</p>
+          <button type="button" class="plain" id="to-need" onClick={openNeed}>
+            {en.need.title}
           </button>
         </div>
       </header>

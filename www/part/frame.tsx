@@ -1,4 +1,5 @@
 /** What stands around every screen. */
+import { closeNeed } from "../store/back";
 import { scheme, isNight, spoken, switchScheme } from "../store/screen";
 import { busy, demo, failure, halt, toStart } from "../store/sort";
 import { screen } from "../store/screen";
@@ -31,6 +32,11 @@ export function Top() {
         {screen.value === "result" && (
           <button type="button" class="plain" onClick={toStart}>
             {en.result.back}
+          </button>
+        )}
+        {screen.value === "need" && (
+          <button type="button" class="plain" onClick={closeNeed}>
+            {en.need.back}
           </button>
         )}
         <button type="button" class="plain" aria-pressed={night} onClick={switchScheme}>

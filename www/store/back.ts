@@ -4,6 +4,12 @@ import { closeEwe, ewe, screen } from "./screen";
 import { toStart } from "./sort";
 
 let guarded = false;
+let cameFrom: "start" | "result" = "start";
+
+const NEED = "#need";
+
+/** Whether the address asks for the room about one ewe. */
+export const wantsNeed = () => location.hash === NEED;
 
 /** Begins to watch. One entry of the history stands guard as long as there is a result. */
 export function watchBack(): void {
@@ -12,7 +18,11 @@ export function watchBack(): void {
   });
   addEventListener("popstate", () => {
     guarded = false;
-    if (screen.value !== "result") return;
+    if (screen.value === "need") {
+      leave();
+      return;
+    }
+    if (screen.value !== "result" || wantsNeed()) return;
     if (!ewe.value) {
       toStart();
       return;
@@ -20,6 +30,32 @@ export function watchBack(): void {
     closeEwe();
     guard();
   });
+}
+
+/** Opens the room about one ewe; the address says so, and the way back leads to where it was opened. */
+export function openNeed(): void {
+  if (screen.value === "need") return;
+  // An address that was typed must not be met again on the way back.
+  if (wantsNeed()) history.replaceState(null, "", plain());
+  cameFrom = screen.value;
+  guard();
+  history.replaceState({ guard: true }, "", NEED);
+  screen.value = "need";
+}
+
+/** Leaves it by its button. */
+export function closeNeed(): void {
+  history.replaceState({ guard: true }, "", plain());
+  leave();
+}
+
+function leave(): void {
+  screen.value = cameFrom;
+  requestAnimationFrame(() => document.getElementById("to-need")?.focus());
+}
+
+function plain(): string {
+  return location.pathname + location.search;
 }
 
 function guard(): void {

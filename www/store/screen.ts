@@ -2,8 +2,8 @@
 import { batch, signal } from "@preact/signals";
 import type { EweView } from "../engine/types";
 
-/** The two screens. */
-export const screen = signal<"start" | "result">("start");
+/** The screens: two of the sort, and the room about one ewe. */
+export const screen = signal<"start" | "result" | "need">("start");
 
 /** The parts of a result. */
 export type Tab = "pens" | "look" | "faults" | "out";
