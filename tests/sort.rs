@@ -307,3 +307,32 @@ fn a_flock_without_a_ewe_to_sort_and_a_shed_of_64_pens_are_answered() {
     assert_eq!(wide["status"], "sorted");
     judge(&wide);
 }
+
+#[test]
+fn a_ewe_asked_about_alone_needs_what_the_sort_says() {
+    let demo = evenfold::farm::DemoFiles::new();
+    let files = Files {
+        flock: demo.flock.as_bytes(),
+        pens: demo.pens.as_bytes(),
+        groups: Some(demo.groups.as_bytes()),
+    };
+    let Answer::Sorted(farm) = sort(files, &Settings::default(), FaultyRows::Refuse) else {
+        panic!("the demo farm sorts");
+    };
+    let document = farm.document();
+    let mut asked = 0;
+    for ewe in document.ewes.iter().filter(|ewe| !ewe.assumed.contains(&"condition")) {
+        let question = farm.ewe(&ewe.tag).expect("a sorted ewe").question;
+        let alone = evenfold::farm::need::need(&question).expect("a legal question");
+        let first = &ewe.needs[0];
+        assert!((alone.me_mj_per_day - first.me_mj_per_day).abs() < 1e-9, "{}: energy", ewe.tag);
+        assert!((alone.mp_g_per_day - first.mp_g_per_day).abs() < 1e-9, "{}: protein", ewe.tag);
+        assert!(
+            (alone.intake_kg_dm_per_day - first.intake_kg_dm_per_day).abs() < 1e-9,
+            "{}: intake",
+            ewe.tag
+        );
+        asked += 1;
+    }
+    assert!(asked > 200, "{asked} ewes asked about");
+}

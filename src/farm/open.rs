@@ -1,5 +1,6 @@
 //! One ewe, opened: what is known of her, how her need was worked out, what each pen would mean.
 
+use crate::farm::need::{ConditionQuestion, NeedQuestion};
 use crate::farm::view::{EweView, Fact, PlaceView};
 use crate::farm::{CAUTION, Farm};
 use crate::problem::Severity;
@@ -27,8 +28,27 @@ pub(super) fn ewe(farm: &Farm, tag: &str) -> Option<EweView> {
         facts: facts(farm, ewe),
         working: working(farm, ewe),
         places: (0..farm.plan.pens.len()).map(|pen| place(farm, index, pen)).collect(),
+        question: question(farm, ewe),
         caution: CAUTION.to_owned(),
     })
+}
+
+/// What to ask to get her need on the first day by itself. A score that was never taken is left out: the mean
+/// of her class is no score.
+fn question(farm: &Farm, ewe: &PlannedEwe) -> NeedQuestion {
+    let settings = &farm.plan.settings;
+    let days = ewe.days_to_lambing(farm.plan.days[0]);
+    NeedQuestion {
+        growth_g_per_day: ewe.filled.growth.value(),
+        diet_me_mj_per_kg_dm: settings.diet_me_mj_per_kg_dm,
+        age: ewe.filled.age,
+        shorn: ewe.ewe.shorn,
+        condition: ewe.ewe.condition.map(|score| ConditionQuestion {
+            system: settings.system,
+            ..ConditionQuestion::new(score.units())
+        }),
+        ..NeedQuestion::new(ewe.filled.weight.value(), ewe.litter.lambs(), Some(days))
+    }
 }
 
 fn facts(farm: &Farm, ewe: &PlannedEwe) -> Vec<Fact> {

@@ -2,6 +2,7 @@
 //!
 //! The TypeScript types of the page are generated from these.
 
+use crate::farm::need::NeedQuestion;
 use crate::farm::settings::DateOrder;
 use crate::problem::Problem;
 use crate::requirement::WorkingLine;
@@ -244,6 +245,8 @@ pub struct EweView {
     pub working: Vec<WorkingLine>,
     /// What each pen would mean for her.
     pub places: Vec<PlaceView>,
+    /// Her need on the first day as a question of its own, to see her curve and vary it.
+    pub question: NeedQuestion,
     /// The caution that every need carries.
     pub caution: String,
 }

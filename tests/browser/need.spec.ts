@@ -255,3 +255,26 @@ test("a screen reader hears the new need", async ({ page }) => {
     /^16\.7 MJ ME and \d+ g MP a day$/,
   );
 });
+
+test("a ewe of the flock is opened with her own figures, and the way back leads to her", async ({
+  page,
+}) => {
+  await openDemo(page);
+  const tag = await openEwe(page, 1, 3);
+  const sheet = page.getByRole("complementary", { name: `Ewe ${tag}` });
+  const worked = await sheet
+    .locator(".working li", { hasText: "Energy that she needs" })
+    .first()
+    .textContent();
+  await sheet.getByRole("button", { name: "See her curve" }).click();
+  await expect(page).toHaveURL(/#need$/);
+  await expect(page.locator(".curves")).toBeVisible();
+  const shown = Number(await energy(page).textContent());
+  const said = Number(/([\d.]+) MJ ME a day/.exec(worked ?? "")?.[1]);
+  expect(Math.abs(shown - said)).toBeLessThan(0.06);
+  await page.goBack();
+  await expect(sheet).toBeVisible();
+  await expect(
+    sheet.getByRole("button", { name: "See her curve" }),
+  ).toBeFocused();
+});

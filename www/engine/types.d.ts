@@ -477,6 +477,10 @@ export interface EweView {
      */
     places: PlaceView[];
     /**
+     * Her need on the first day as a question of its own, to see her curve and vary it.
+     */
+    question: NeedQuestion;
+    /**
      * The caution that every need carries.
      */
     caution: string;

@@ -5,7 +5,9 @@ import { Arrow } from "../part/day";
 import { Places } from "../part/places";
 import { Tile } from "../part/tile";
 import { Working } from "../part/working";
+import { openNeed } from "../store/back";
 import { openEwe } from "../store/look";
+import { beginWith } from "../store/need";
 import { closeEwe } from "../store/screen";
 import { en } from "../text/en";
 
@@ -62,6 +64,19 @@ export function EweSheet({ ewe, view }: { ewe: EweView; view: SortView }) {
         ))}
       </dl>
       <h3>{en.ewe.working}</h3>
+      <p>
+        <button
+          type="button"
+          class="plain"
+          id="to-need"
+          onClick={() => {
+            beginWith(ewe.question);
+            openNeed();
+          }}
+        >
+          {en.ewe.curve}
+        </button>
+      </p>
       <Working lines={ewe.working} />
       <p class="caution">{ewe.caution}</p>
     </aside>

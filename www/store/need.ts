@@ -62,8 +62,12 @@ export function write(change: Partial<Written>): void {
 export async function beginNeed(): Promise<void> {
   if (form.value) return;
   const usual = await asked(en.busy.starting, { ask: "usual need" });
-  if (!usual) return;
-  form.value ??= {
+  if (usual && form.peek() === null) beginWith(usual);
+}
+
+/** Writes a question into the fields; the engine is asked at once. */
+export function beginWith(usual: NeedQuestion): void {
+  form.value = {
     weight: String(usual.weight_kg ?? ""),
     condition: String(usual.condition?.score ?? ""),
     days: String(usual.days_to_lambing ?? ""),

@@ -72,6 +72,7 @@ export const en = {
     next: "Ewe after",
     facts: "What is known of her",
     working: "How her need is worked out",
+    curve: "See her curve",
     places: "What each pen would mean for her",
     keep: "Keep her here",
     keepIn: (pen: string) => `Keep her in pen ${pen}`,
