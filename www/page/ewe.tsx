@@ -5,7 +5,7 @@ import { Arrow } from "../part/day";
 import { Places } from "../part/places";
 import { Tile } from "../part/tile";
 import { Working } from "../part/working";
-import { openNeed } from "../store/back";
+import { cameBack, openNeed } from "../store/back";
 import { openEwe } from "../store/look";
 import { beginWith } from "../store/need";
 import { closeEwe } from "../store/screen";
@@ -16,6 +16,11 @@ export function EweSheet({ ewe, view }: { ewe: EweView; view: SortView }) {
   const title = useRef<HTMLHeadingElement>(null);
   const sheet = useRef<HTMLElement>(null);
   useEffect(() => {
+    // Whoever comes back from her curve finds the button by which they left.
+    if (cameBack()) {
+      document.getElementById("to-need")?.focus();
+      return;
+    }
     title.current?.focus();
     sheet.current?.scrollTo(0, 0);
   }, [ewe.tag]);

@@ -16,6 +16,8 @@ const TABS: readonly Tab[] = ["pens", "look", "faults", "out"];
 export function Result({ view }: { view: SortView }) {
   const title = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
+    // Where a sheet stands open, it has the focus.
+    if (ewe.peek()) return;
     scrollTo(0, 0);
     title.current?.focus();
   }, []);

@@ -5,6 +5,7 @@ import { toStart } from "./sort";
 
 let guarded = false;
 let cameFrom: "start" | "result" = "start";
+let toSheet = false;
 
 const NEED = "#need";
 
@@ -49,7 +50,15 @@ export function closeNeed(): void {
   leave();
 }
 
+/** Whether a sheet comes into sight because somebody left the room about one ewe; told once. */
+export function cameBack(): boolean {
+  const did = toSheet;
+  toSheet = false;
+  return did;
+}
+
 function leave(): void {
+  toSheet = cameFrom === "result" && ewe.value !== null;
   screen.value = cameFrom;
   requestAnimationFrame(() => document.getElementById("to-need")?.focus());
 }
