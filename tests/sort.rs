@@ -124,8 +124,7 @@ fn a_document_can_be_recomputed_from_itself_alone() {
     assert!(sorted >= 15, "{sorted} sorted");
 }
 
-#[test]
-fn the_demo_farm_can_be_recomputed_from_its_document() {
+fn demo_farm() -> Box<evenfold::farm::Farm> {
     let demo = evenfold::farm::DemoFiles::new();
     let files = Files {
         flock: demo.flock.as_bytes(),
@@ -135,6 +134,12 @@ fn the_demo_farm_can_be_recomputed_from_its_document() {
     let Answer::Sorted(farm) = sort(files, &Settings::default(), FaultyRows::Refuse) else {
         panic!("the demo farm sorts");
     };
+    farm
+}
+
+#[test]
+fn the_demo_farm_can_be_recomputed_from_its_document() {
+    let farm = demo_farm();
     let document: Value = serde_json::from_str(&farm.document_json()).unwrap();
     judge(&document);
     assert!(list(&document, "ewes").len() > 200);
@@ -310,15 +315,7 @@ fn a_flock_without_a_ewe_to_sort_and_a_shed_of_64_pens_are_answered() {
 
 #[test]
 fn a_ewe_asked_about_alone_needs_what_the_sort_says() {
-    let demo = evenfold::farm::DemoFiles::new();
-    let files = Files {
-        flock: demo.flock.as_bytes(),
-        pens: demo.pens.as_bytes(),
-        groups: Some(demo.groups.as_bytes()),
-    };
-    let Answer::Sorted(farm) = sort(files, &Settings::default(), FaultyRows::Refuse) else {
-        panic!("the demo farm sorts");
-    };
+    let farm = demo_farm();
     let document = farm.document();
     let mut asked = 0;
     for ewe in document.ewes.iter().filter(|ewe| !ewe.assumed.contains(&"condition")) {

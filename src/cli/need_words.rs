@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 pub(super) fn need(answer: &NeedAnswer, with_intakes: bool) -> String {
     let inputs = &answer.inputs;
     let mut text = format!(
-        "{:.1} MJ ME and {:.0} g MP a day\n{} kg ewe, {} lambs{}, {}, diet {} MJ ME a kg DM\n",
+        "{:.1} MJ ME and {:.0} g MP a day\n{} kg ewe, {} {}{}, {}, diet {} MJ ME a kg DM\n",
         answer.me_mj_per_day,
         answer.mp_g_per_day,
         // A weight given as typed; one reckoned by the curve of the womb to 100 g.
@@ -18,6 +18,7 @@ pub(super) fn need(answer: &NeedAnswer, with_intakes: bool) -> String {
             inputs.weight_kg.to_string()
         },
         inputs.litter,
+        if inputs.litter == 1 { "lamb" } else { "lambs" },
         inputs.days_to_lambing.map(|days| format!(", {days} days to lambing")).unwrap_or_default(),
         inputs.housing,
         inputs.diet_me_mj_per_kg_dm,

@@ -100,7 +100,13 @@ fn working(farm: &Farm, ewe: &PlannedEwe) -> Vec<WorkingLine> {
     let day = farm.plan.days[0];
     let state = ewe.state(day, diet(&farm.plan.settings));
     let need = &ewe.needs[0];
-    let extra = ewe.correction.on(state.days_to_lambing);
+    let body = Body {
+        score: ewe.filled.condition,
+        target: ewe.target,
+        weight: ewe.filled.weight,
+        litter: ewe.litter,
+        days_to_lambing: state.days_to_lambing,
+    };
     let standard = Afrc1993.need(&state);
     let mut lines = vec![
         WorkingLine::new(
@@ -113,20 +119,6 @@ fn working(farm: &Farm, ewe: &PlannedEwe) -> Vec<WorkingLine> {
         ),
         WorkingLine::new(
             1,
-            "Energy that she needs",
-            "by the standard + for condition",
-            format!(
-                "{:.2} {} {:.2}",
-                standard.me.value(),
-                if extra.value() < 0.0 { '−' } else { '+' },
-                extra.value().abs()
-            ),
-            format!("{:.2} MJ ME a day", need.me.value()),
-            Afrc1993.name(),
-        ),
-        condition_line(ewe, extra.value()),
-        WorkingLine::new(
-            1,
             "Dry matter that she can eat",
             "share of live weight, by weeks to lambing and lambs",
             format!("{:.1} kg, {} days to lambing", ewe.filled.weight.value(), state.days_to_lambing),
@@ -134,41 +126,10 @@ fn working(farm: &Farm, ewe: &PlannedEwe) -> Vec<WorkingLine> {
             intake::MODEL,
         ),
     ];
+    // The sum and the condition stand before what she can eat.
+    lines.splice(1..1, condition::working(1, standard.me, &body, &condition::Costs::USUAL, &ewe.correction));
     lines.extend(Afrc1993.explain(&state));
     lines
-}
-
-fn condition_line(ewe: &PlannedEwe, extra: f64) -> WorkingLine {
-    let body = Body {
-        score: ewe.filled.condition,
-        target: ewe.target,
-        weight: ewe.filled.weight,
-        litter: ewe.litter,
-        days_to_lambing: 0,
-    };
-    let kg = condition::kg_per_score(&body, &condition::Costs::USUAL).value();
-    let (formula, values) = if ewe.correction.gain.value() > 0.0 {
-        (
-            "gap · kg a score · 51.6 / days, 42 at least; 5 MJ at most",
-            format!("({} − {}) · {kg:.1} · 51.6 / days", score_words(ewe.target), score_words(body.score)),
-        )
-    } else if ewe.correction.ease.value() < 0.0 {
-        (
-            "0.5 · kg a score · 28 / days until six weeks before lambing, 60 at least",
-            format!("0.5 · {kg:.1} · 28 / days"),
-        )
-    } else {
-        ("", ewe.correction.in_words().to_owned())
-    };
-    WorkingLine::new(
-        2,
-        "For condition",
-        formula,
-        values,
-        format!("{} MJ ME a day", format!("{extra:.2}").replace('-', "−")),
-        "0.13 of live weight a score (published 0.10 to 0.19); 51.6 MJ a kg from AFRC 1993, from memory; \
-         published costs of a score differ two-fold",
-    )
 }
 
 /// What a pen would mean for her.

@@ -219,7 +219,7 @@ pub struct ImpossibleView {
     pub headline: String,
     /// Which limits bind, pen by pen.
     pub limits: Vec<String>,
-    /// Ways to mend it, smallest first.
+    /// Ways to mend it, each tried.
     pub mends: Vec<String>,
     /// The caution that every screen carries.
     pub caution: String,

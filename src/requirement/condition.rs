@@ -6,6 +6,7 @@
 
 use crate::flock::Litter;
 use crate::quantity::{Kg, MjPerDay};
+use crate::requirement::WorkingLine;
 
 /// kg of live weight for a whole score, as a share of the weight at score 3: 0.13; published 0.10 to 0.19
 /// (Zygoyiannis et al. 1997, van Burgel et al. 2011, Teagasc, FAS Scotland 2024).
@@ -157,6 +158,66 @@ impl Correction {
             Kind::Watch => "fat and carrying two or more: watch her, never cut her feed",
         }
     }
+}
+
+/// The working of what a ewe needs with her condition: the sum, and what it is made of for condition. The
+/// standard's own lines follow it.
+pub fn working(
+    depth: u8,
+    by_standard: MjPerDay,
+    body: &Body,
+    costs: &Costs,
+    correction: &Correction,
+) -> [WorkingLine; 2] {
+    let term = correction.on(body.days_to_lambing);
+    let sign = if term.value() < 0.0 { '−' } else { '+' };
+    let size = term.value().abs();
+    let kg = kg_per_score(body, costs).value();
+    let days = body.days_to_lambing;
+    let (formula, values) = match correction.kind {
+        Kind::Gain | Kind::TooLate => (
+            format!(
+                "gap · kg a score · MJ a kg / days, at least {DAYS_TO_GAIN:.0}; {MOST_MJ:.0} MJ a day at most"
+            ),
+            format!(
+                "({:.2} − {:.2}) · {kg:.1} · {} / {:.0}",
+                body.target,
+                body.score,
+                costs.mj_per_kg_gained,
+                f64::from(days).max(DAYS_TO_GAIN)
+            ),
+        ),
+        Kind::Ease => (
+            format!(
+                "{MOST_LOSS} · kg a score · {MJ_PER_KG_LOST:.0} / days until six weeks before lambing, at least \
+                 {DAYS_TO_LOSE:.0}"
+            ),
+            format!(
+                "{MOST_LOSS} · {kg:.1} · {MJ_PER_KG_LOST:.0} / {:.0}",
+                (f64::from(days) - DAYS_TO_GAIN).max(DAYS_TO_LOSE)
+            ),
+        ),
+        Kind::None | Kind::Watch => (String::new(), correction.in_words().to_owned()),
+    };
+    [
+        WorkingLine::new(
+            depth,
+            "Energy that she needs",
+            "by the standard, and for condition",
+            format!("{:.2} {sign} {size:.2}", by_standard.value()),
+            format!("{:.2} MJ ME a day", (by_standard + term).value()),
+            "the standard below; condition by the line that follows",
+        ),
+        WorkingLine::new(
+            depth + 1,
+            "For condition",
+            &formula,
+            values,
+            format!("{}{size:.2} MJ ME a day", if term.value() < 0.0 { "−" } else { "" }),
+            "kg a score: 0.13 of the weight at score 3 unless set (published 0.10 to 0.19); MJ a kg: AFRC 1993, from \
+             memory, unless set; published costs of a score differ two-fold",
+        ),
+    ]
 }
 
 #[cfg(test)]

@@ -564,7 +564,7 @@ export interface ImpossibleView {
      */
     limits: string[];
     /**
-     * Ways to mend it, smallest first.
+     * Ways to mend it, each tried.
      */
     mends: string[];
     /**

@@ -119,7 +119,7 @@ export const en = {
   impossible: {
     title: "These pens cannot hold this flock",
     limits: "What stands in the way",
-    mends: "Ways to mend it, smallest first",
+    mends: "Ways to mend it",
     change: "Change the lists",
     letGo: "Let the sort decide about every ewe",
     kept: "Ewes are kept by hand. That may be the reason.",

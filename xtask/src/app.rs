@@ -97,6 +97,6 @@ mod tests {
     #[test]
     fn an_address_survives_blanks_and_marks() {
         assert_eq!(address(Path::new("/my farm/50%#1.html")), "file:///my%20farm/50%25%231.html");
-        assert_eq!(address(Path::new("C:\\farm\\é.html")), "file:///C:/farm/%C3%A9.html");
+        assert_eq!(address(Path::new("C:\\flock\\é.html")), "file:///C:/flock/%C3%A9.html");
     }
 }

@@ -124,6 +124,9 @@ pub struct ConditionAnswer {
     pub warnings: Vec<String>,
     /// What other bodies print for such a ewe at lambing.
     pub other_targets: Vec<TargetLine>,
+    /// How it was worked out; stands with the rest of the working.
+    #[serde(skip)]
+    pub(super) working: Vec<WorkingLine>,
 }
 
 /// A body's target.

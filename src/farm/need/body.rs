@@ -6,10 +6,10 @@ use super::{out_of_range, refuse};
 use crate::flock::Score;
 use crate::problem::Problem;
 use crate::quantity::{Kg, MjPerDay};
-use crate::requirement::condition::{Body, Costs, Kind, correction_at};
+use crate::requirement::condition::{self, Body, Costs, Kind, correction_at};
 use crate::requirement::score::{Belief, Step};
 use crate::requirement::target::{self, TARGETS};
-use crate::requirement::{OutOfRange, Standard, State, WorkingLine, outlook};
+use crate::requirement::{OutOfRange, Standard, State, outlook};
 
 /// What her condition asks, or what is wrong with the figures given.
 pub(super) fn condition(
@@ -48,6 +48,11 @@ pub(super) fn condition(
         words(&here, &found, term, correction.kind, correction.in_words())
     };
     let warnings = if barren { Vec::new() } else { outlook::warnings(&here, &found, &correction) };
+    let working = if barren {
+        Vec::new()
+    } else {
+        condition::working(0, MjPerDay::new(without), &here, &costs, &correction).to_vec()
+    };
     Ok(ConditionAnswer {
         score: belief.mean,
         score_sd: belief.sd,
@@ -63,26 +68,8 @@ pub(super) fn condition(
         words,
         warnings,
         other_targets: other_targets(asked, state),
+        working,
     })
-}
-
-/// The line that opens the working.
-pub(super) fn line(state: &State, me: MjPerDay, condition: &ConditionAnswer) -> WorkingLine {
-    WorkingLine::new(
-        0,
-        "Energy that she needs",
-        "by the standard + for condition",
-        format!(
-            "{:.2} + {:.2}; score {:.2}, target {:.2}, {} days to lambing",
-            me.value(),
-            condition.term_mj_per_day,
-            condition.score,
-            condition.target,
-            state.days_to_lambing
-        ),
-        format!("{:.2} MJ ME a day", me.value() + condition.term_mj_per_day),
-        "gap · kg a score · MJ a kg / days, at least 42 days, at most 5 MJ; 23.85 MJ a kg from memory (AFRC 1993)",
-    )
 }
 
 fn words(body: &Body, found: &outlook::Outlook, term: f64, kind: Kind, why: &str) -> String {

@@ -98,7 +98,7 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
     });
     let mut working = standard.explain(&state);
     if let Some(condition) = &condition {
-        working.insert(0, body::line(&state, me, condition));
+        working.splice(0..0, condition.working.iter().cloned());
     }
     Ok(NeedAnswer {
         format: "evenfold-need-1",
