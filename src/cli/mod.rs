@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
 
+mod farm_arguments;
 mod need;
 mod need_words;
 mod print;

@@ -3,7 +3,8 @@
 //! | file | what |
 //! |---|---|
 //! | `settings` | what may be set |
-//! | `read` | the files, and which rows stand in the way |
+//! | `read` | the files, with all that is wrong in them |
+//! | `prepare` | from files to a checked plan, or why there is none |
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `open` | one ewe, opened |
@@ -16,6 +17,7 @@ pub mod document;
 mod list;
 pub mod need;
 mod open;
+mod prepare;
 mod present;
 mod read;
 mod report;
@@ -24,17 +26,16 @@ pub mod view;
 
 pub use crate::sort::shortfall::Shortfall;
 pub use demo::DemoFiles;
+pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
 use crate::farm::view::{DateQuestion, EweView, SortReply};
-use crate::io::FaultyRow;
 use crate::problem::{Problem, Severity};
 use crate::solve::search::Solution;
 use crate::sort::apart::Apart;
 use crate::sort::measure::{Measure, measure};
-use crate::sort::shortfall::count_words;
-use crate::sort::{Outcome, Plan, into_pens, plan};
+use crate::sort::{Outcome, Plan, into_pens};
 
 /// One line that goes with every pen and every need.
 pub const CAUTION: &str =
@@ -96,23 +97,10 @@ pub struct Farm {
 
 /// Reads the files and sorts them.
 pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> Answer {
-    let read = read::read(files, settings);
-    let mut problems = read.problems;
-    let stops = |problems: &[Problem]| {
-        problems
-            .iter()
-            .any(|problem| problem.is_error() && (problem.row.is_none() || faulty_rows == FaultyRows::Refuse))
+    let Prepared { plan: free, set_apart, mut problems } = match prepare(files, settings, faulty_rows) {
+        Ok(prepared) => prepared,
+        Err(Refusal { problems, question }) => return Answer::Refused { problems, question },
     };
-    if stops(&problems) {
-        return Answer::Refused { problems, question: read.question };
-    }
-    let mut free = plan(read.ewes, read.pens, &Settings { keep: Vec::new(), ..settings.clone() });
-    problems.append(&mut free.problems);
-    if stops(&problems) {
-        return Answer::Refused { problems, question: None };
-    }
-    problems.extend(pens_left_out(&problems));
-    let set_apart = with_faulty(std::mem::take(&mut free.set_apart), &read.faulty, &problems);
     let solution = match into_pens(&free) {
         Outcome::Sorted(solution) => solution,
         Outcome::Impossible(shortfall) => return Answer::Impossible { shortfall, problems },
@@ -121,25 +109,6 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let measure = measure(&plan, &solution.assignment);
     problems.extend(report::notes(&plan, &measure));
     Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems }))
-}
-
-/// Rows of the pens that are wrong leave the shed smaller, which is easily overlooked.
-fn pens_left_out(problems: &[Problem]) -> Option<Problem> {
-    let mut rows: Vec<u32> = problems
-        .iter()
-        .filter(|problem| problem.is_error() && problem.file.as_deref() == Some("pens"))
-        .filter_map(|problem| problem.row)
-        .collect();
-    rows.dedup();
-    (!rows.is_empty()).then(|| {
-        Problem::new(
-            Severity::Warning,
-            "pens-left-out",
-            "the pens",
-            format!("{} left out because of what is wrong in the pens.", count_words(rows.len(), "pen")),
-            "The flock was sorted into the others. Put the rows right to use every pen.",
-        )
-    })
 }
 
 /// Keeps ewes by hand, one after another; whoever cannot be kept is named and sorted like the others.
@@ -178,27 +147,6 @@ fn kept(
     }
     let free_loss = (!keep.is_empty()).then_some(free_loss);
     (best_plan, best, free_loss)
-}
-
-/// Ewes set apart together with rows that could not be read, in file order.
-fn with_faulty(mut apart: Vec<Apart>, faulty: &[FaultyRow], problems: &[Problem]) -> Vec<Apart> {
-    for row in faulty {
-        let why: Vec<String> = problems
-            .iter()
-            .filter(|problem| {
-                problem.is_error() && problem.row == Some(row.row) && problem.file.as_deref() == Some("flock")
-            })
-            .map(|problem| problem.message.clone())
-            .collect();
-        apart.push(Apart {
-            tag: row.tag.clone(),
-            why: format!("row {} is wrong: {}", row.row, why.join(" ")),
-            needs: "the row put right; until then a place and feed".to_owned(),
-            row: row.row,
-        });
-    }
-    apart.sort_by_key(|apart| apart.row);
-    apart
 }
 
 impl Answer {

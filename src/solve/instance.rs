@@ -65,6 +65,11 @@ impl Instance {
         self.kind.len()
     }
 
+    /// Length of a bin's levels: one for each axis on which items lie.
+    pub fn axes(&self) -> usize {
+        self.days
+    }
+
     /// The need of an item, by day.
     pub fn need_of(&self, item: usize) -> &[f64] {
         &self.need[item * self.days..(item + 1) * self.days]
