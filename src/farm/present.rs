@@ -106,7 +106,7 @@ fn period(farm: &Farm) -> String {
 
 fn quality(farm: &Farm) -> String {
     let document = report::document_figures(farm);
-    match report::gap_percent(document.misfit, document.bound) {
+    match report::gap_percent(document.objective, document.bound) {
         Some(gap) if gap < 0.005 => "The best sort possible within these limits.".to_owned(),
         Some(gap) => format!("At most {gap:.1} % from the best possible."),
         None => "How far from the best possible is not known.".to_owned(),

@@ -17,6 +17,7 @@ pub mod exact;
 pub mod improve;
 pub mod instance;
 pub mod pack;
+pub mod placement;
 pub mod room;
 pub mod runs;
 pub mod search;
