@@ -4,6 +4,7 @@ mod common;
 
 use common::Dice;
 use evenfold::solve::bound::{Bound, lower_bound};
+use evenfold::solve::certificate::{Certificate, Effort as CertificateEffort};
 use evenfold::solve::instance::{Axis, Bin, Instance, Slopes};
 use evenfold::solve::search::{Effort, Proof, Status, solve};
 
@@ -263,4 +264,29 @@ fn order_of_items_does_not_change_the_loss() {
             (a, b) => assert_eq!(a, b),
         }
     }
+}
+
+#[test]
+fn the_certificate_never_lies_above_the_optimum() {
+    let (mut tried, mut closer) = (0, 0);
+    for seed in 0..600 {
+        let instance = small_problem(seed, seed % 2 == 1);
+        let Some(least) = enumerated(&instance) else { continue };
+        let Status::Solved(found) = solve(&instance, 1, Effort::default()) else { continue };
+        // From nothing, so that it has to stand on its own.
+        let mut certificate =
+            Certificate::new(&instance, &found.assignment, 0.0, CertificateEffort::default());
+        while !certificate.is_done() {
+            certificate.step();
+            assert!(
+                certificate.bound() <= least + 1e-7 * least.max(1.0),
+                "problem {seed}: {} above {least}",
+                certificate.bound()
+            );
+        }
+        tried += 1;
+        closer += usize::from(certificate.bound() > 0.9 * least);
+    }
+    // A bound of nought would pass the test above; this one is worth having.
+    assert!(tried > 120 && closer * 2 > tried, "{closer} of {tried} within a tenth");
 }

@@ -50,6 +50,12 @@ pub(super) fn bound_note(proof: Proof) -> &'static str {
              be evened out, so no sort can be better than it, and the best sort is usually worse. The true \
              distance from the best possible is smaller than the figure. Ewes kept by hand count against it."
         }
+        Proof::Priced => {
+            "Every ewe was given a price, and for each pen the cheapest filling at those prices was found over \
+             all rations and all fillings within its room; no sort can be better than what that comes to. It \
+             supposes that ewes could be taken in part and that days could be evened out in two ranges, so the \
+             true distance from the best possible is smaller than the figure. Ewes kept by hand count against it."
+        }
     }
 }
 
@@ -63,8 +69,10 @@ pub(super) struct Figures {
 pub(super) fn document_figures(farm: &Farm) -> Figures {
     let objective = farm.measure.objective;
     // The solver sums pen by pen, the document ewe by ewe; the bound must not end above by a rounding.
-    let bound =
-        if farm.solution.proof == Proof::Bound { farm.solution.bound.min(objective) } else { objective };
+    let bound = match farm.solution.proof {
+        Proof::Bound | Proof::Priced => farm.solution.bound.min(objective),
+        Proof::Split | Proof::Exhausted => objective,
+    };
     Figures { objective, bound }
 }
 

@@ -5,6 +5,7 @@
 //! is proved, by the bound's relaxation or by the exact search.
 
 use crate::solve::bound::{Bound, lower_bound};
+use crate::solve::certificate::{self, Certificate};
 use crate::solve::exact::{self, Outcome};
 use crate::solve::improve::Search;
 use crate::solve::instance::{Assignment, Instance};
@@ -42,6 +43,8 @@ pub enum Proof {
     Exhausted,
     /// The bound says how far from the optimum it can be.
     Bound,
+    /// The same, the bound raised by pricing.
+    Priced,
 }
 
 /// An assignment with its certificate.
@@ -55,6 +58,22 @@ pub struct Solution {
     pub bound: f64,
     /// Why.
     pub proof: Proof,
+}
+
+impl Solution {
+    /// A certificate to raise the bound with, step by step; nothing where the answer is proved best already.
+    pub fn certificate(&self, instance: &Instance, effort: certificate::Effort) -> Option<Certificate> {
+        matches!(self.proof, Proof::Bound | Proof::Priced)
+            .then(|| Certificate::new(instance, &self.assignment, self.bound, effort))
+    }
+
+    /// Takes over the bound of a certificate.
+    pub fn raise(&mut self, certificate: &Certificate) {
+        if certificate.bound() > self.bound {
+            self.bound = certificate.bound().min(self.loss);
+            self.proof = Proof::Priced;
+        }
+    }
 }
 
 /// What came of it.

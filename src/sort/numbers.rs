@@ -183,7 +183,7 @@ fn tie(instance: &mut Instance, ewes: &[PlannedEwe], settings: &Settings, proble
                 Some(_) => {}
                 None => problems.push(
                     cannot_tie(
-                        &[tag.clone()],
+                        std::slice::from_ref(tag),
                         format!("{tag} is not among the sorted ewes, so she cannot be kept {what}."),
                     )
                     .about(tag),
