@@ -6,11 +6,14 @@
 
 use evenfold::day::Day;
 use evenfold::farm::need::{ConditionQuestion, DueQuestion, Housing, NeedQuestion, NeedReply, WeightTaken};
-use evenfold::farm::settings::{DateOrder, Keep, Settings, System};
-use evenfold::farm::view::{EweView, SortReply};
+use evenfold::farm::settings::{DateOrder, Keep, Settings, Soft, System};
+use evenfold::farm::view::{EweView, ProofView, SortReply};
 use evenfold::farm::{DemoFiles, Farm};
 use serde::Serialize;
 use std::fmt::Write as _;
+
+/// Steps of the proof that each case takes.
+const PROOF_STEPS: usize = 6;
 
 /// How many flocks are drawn.
 const DRAWN: u64 = 50;
@@ -37,6 +40,8 @@ struct Answer {
     ewes: Vec<Option<EweView>>,
     csv: Option<String>,
     need: NeedReply,
+    proof: Vec<ProofView>,
+    proved_document: Option<String>,
 }
 
 fn main() {
@@ -51,10 +56,26 @@ fn main() {
 fn answer(case: &Case) -> Answer {
     let groups = case.groups.as_deref().map(str::as_bytes);
     let (farm, reply) = Farm::sort(case.flock.as_bytes(), case.pens.as_bytes(), groups, &case.settings);
+    let document = farm.as_ref().map(Farm::document_json);
+    let mut farm = farm;
+    let mut proof = Vec::new();
+    if let Some(farm) = &mut farm
+        && let Some(mut certificate) = farm.certificate()
+    {
+        for _ in 0..PROOF_STEPS {
+            certificate.step();
+            proof.push(farm.take_proof(&certificate));
+            if certificate.is_done() {
+                break;
+            }
+        }
+    }
     let farm = farm.as_ref();
     Answer {
         reply,
-        document: farm.map(Farm::document_json),
+        document,
+        proof,
+        proved_document: farm.map(Farm::document_json),
         ewes: case.open.iter().map(|tag| farm.and_then(|farm| farm.ewe(tag))).collect(),
         csv: farm.and_then(|farm| farm.pen_csv(None)),
         need: evenfold::farm::need::reply(&case.need),
@@ -178,6 +199,23 @@ fn drawn(seed: u64) -> Case {
     if draw.chance(30) {
         settings.horned_trough_percent = draw.between(0, 25) as f64;
         settings.diet_me_mj_per_kg_dm = 10.0 + draw.between(0, 20) as f64 / 10.0;
+    }
+    if draw.chance(35) {
+        let mut weigh = |most: u64| if draw.chance(50) { draw.between(1, most) as f64 / 8.0 } else { 0.0 };
+        settings.soft = Soft {
+            protein_mj_per_g: weigh(2),
+            even_filling_mj_per_ewe: weigh(80),
+            body_size_mj_per_kg: weigh(8),
+            lambing_spread_mj_per_day: weigh(8),
+        };
+    }
+    if draw.chance(25) {
+        settings.under_by_litter = vec![3.0, 5.0, 7.0];
+    }
+    if draw.chance(25) {
+        settings.together.push(vec![tag(draw.between(0, head)), tag(draw.between(0, head))]);
+        settings.apart.push(vec![tag(draw.between(0, head)), tag(draw.between(0, head))]);
+        settings.out_of_use.push(pen_name(draw.between(2, 9)));
     }
     for _ in 0..if draw.chance(30) { draw.between(1, 3) } else { 0 } {
         settings.keep.push(Keep { tag: tag(draw.between(0, head)), pen: pen_name(draw.between(0, 3)) });

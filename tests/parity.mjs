@@ -42,9 +42,18 @@ async function answer({ flock, pens, groups, settings, open, need }) {
     groups === null ? undefined : encode(groups),
     settings,
   );
+  const document = engine.documentJson() ?? null;
+  const proof = [];
+  while (proof.length < 6) {
+    const step = engine.proveStep();
+    if (step === undefined) break;
+    proof.push(step);
+  }
   return {
     reply,
-    document: engine.documentJson() ?? null,
+    document,
+    proof,
+    proved_document: engine.documentJson() ?? null,
     ewes: open.map((tag) => engine.ewe(tag) ?? null),
     csv: engine.penCsv() ?? null,
     need: engine.need(need),
@@ -53,7 +62,7 @@ async function answer({ flock, pens, groups, settings, open, need }) {
 
 /** The first difference in words, or nothing. Text is compared as it is, values as the JSON that they make. */
 function difference(one, other) {
-  for (const part of ["document", "csv", "reply", "ewes", "need"]) {
+  for (const part of ["document", "csv", "reply", "ewes", "need", "proof", "proved_document"]) {
     const [left, right] = [one, other].map(({ [part]: value }) =>
       typeof value === "string" ? value : JSON.stringify(value),
     );

@@ -55,6 +55,15 @@ pub(super) fn instance(
     };
     share_fairly(&mut instance);
     tie(&mut instance, ewes, settings, problems);
+    for name in settings.out_of_use.iter().filter(|name| pens.iter().all(|pen| pen.name != **name)) {
+        problems.push(Problem::new(
+            Severity::Warning,
+            "no-such-pen",
+            format!("pen {name}"),
+            format!("There is no pen {name} to leave out of use."),
+            "Check the name; the other pens were used.",
+        ));
+    }
     instance
 }
 

@@ -4,6 +4,7 @@ import {
   expect,
   list,
   openDemo,
+  openEwe,
   openStart,
   sortLists,
   test,
@@ -192,4 +193,34 @@ test("a list that is no list is answered in words", async ({ page }) => {
   ]);
   await expect(page.locator(".stopped h1")).not.toBeEmpty();
   await expect(page.locator(".faults li")).not.toHaveCount(0);
+});
+
+test("how near the best the sort is can be proved more closely, and left at any step", async ({
+  page,
+}) => {
+  await openDemo(page);
+  const quality = page.locator(".quality summary");
+  const before = await quality.innerText();
+  await quality.click();
+  await page.getByRole("button", { name: "Prove it more closely" }).click();
+  const progress = page.getByRole("progressbar", {
+    name: "Steps of the proof",
+  });
+  await expect
+    .poll(() => progress.evaluate((bar: HTMLProgressElement) => bar.value), {
+      timeout: 30_000,
+    })
+    .toBeGreaterThan(2);
+  // The engine answers other questions between two steps.
+  await openEwe(page, 1, 3);
+  await page.keyboard.press("Escape");
+  await page.getByRole("button", { name: "Leave it at this" }).click();
+  await expect(
+    page.getByRole("button", { name: "Go on proving" }),
+  ).toBeVisible();
+  const percent = (words: string) =>
+    Number(/([\d.]+) %/.exec(words)?.[1] ?? NaN);
+  expect(percent(await quality.innerText())).toBeLessThanOrEqual(
+    percent(before),
+  );
 });

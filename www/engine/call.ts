@@ -1,5 +1,5 @@
 /** Questions to the engine: each has an id and a promise of its answer. */
-import type { DemoFiles, EweView, NeedQuestion, NeedReply, Settings, SortReply } from "./types";
+import type { DemoFiles, EweView, NeedQuestion, NeedReply, ProofView, Settings, SortReply } from "./types";
 import EngineWorker from "./worker?worker&inline";
 
 /** What may be asked. */
@@ -7,6 +7,7 @@ export type Question =
   | { ask: "settings" }
   | { ask: "demo" }
   | { ask: "sort"; flock: Uint8Array; pens: Uint8Array; groups: Uint8Array | null; settings: Settings }
+  | { ask: "prove step" }
   | { ask: "ewe"; tag: string }
   | { ask: "usual need" }
   | { ask: "need"; need: NeedQuestion }
@@ -18,6 +19,7 @@ export interface Answers {
   settings: Settings;
   demo: DemoFiles;
   sort: SortReply;
+  "prove step": ProofView | null;
   ewe: EweView | null;
   "usual need": NeedQuestion;
   need: NeedReply;

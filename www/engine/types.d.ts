@@ -371,6 +371,10 @@ export class Engine {
      */
     penCsv(pen?: string | null): string | undefined;
     /**
+     * Takes the proof of the last sort one step on; nothing where there is none to do.
+     */
+    proveStep(): ProofView | undefined;
+    /**
      * Reads the files, sets faulty rows aside, and sorts the rest.
      */
     sort(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): SortReply;
@@ -1074,6 +1078,32 @@ export interface Problem {
 }
 
 /**
+ * How far the proof of a sort has come.
+ */
+export interface ProofView {
+    /**
+     * Steps done.
+     */
+    steps: number;
+    /**
+     * The most steps that there will be.
+     */
+    most_steps: number;
+    /**
+     * Whether nothing more is to be gained.
+     */
+    is_done: boolean;
+    /**
+     * How near the best possible the sort is.
+     */
+    quality: string;
+    /**
+     * Longer words on the bound.
+     */
+    quality_note: string;
+}
+
+/**
  * The settings of a sort.
  */
 export interface Settings {
@@ -1102,6 +1132,19 @@ export interface Settings {
      */
     over?: number;
     /**
+     * The same as `under` for singles, twins, triplets, and four or more; where the list ends early its last
+     * figure stands for the rest. Empty: `under` for all.
+     */
+    under_by_litter?: number[];
+    /**
+     * The same as `over`, by litter size.
+     */
+    over_by_litter?: number[];
+    /**
+     * What else counts, and for how much.
+     */
+    soft?: Soft;
+    /**
      * Energy density of the diet on which efficiencies are reckoned, MJ ME a kg DM.
      */
     diet_me_mj_per_kg_dm?: number;
@@ -1121,12 +1164,47 @@ export interface Settings {
      * Ewes kept in a pen by hand.
      */
     keep?: Keep[];
+    /**
+     * Sets of ewes that must share a pen, by tag.
+     */
+    together?: string[][];
+    /**
+     * Sets of ewes of whom no two may share a pen, by tag.
+     */
+    apart?: string[][];
+    /**
+     * Pens that are not to be used, by name.
+     */
+    out_of_use?: string[];
 }
 
 /**
  * How much a problem matters.
  */
 export type Severity = "note" | "warning" | "error";
+
+/**
+ * Soft terms of the objective: each is off at 0. No published weight was found for any of them.
+ */
+export interface Soft {
+    /**
+     * What a gram of metabolisable protein below need counts for beside `under` MJ of energy: the second need.
+     * About 0.125 puts both on one footing, since a ewe needs some 8 g a MJ.
+     */
+    protein_mj_per_g?: number;
+    /**
+     * What a ewe more or fewer than an even filling of all pens would put into a pen counts for.
+     */
+    even_filling_mj_per_ewe?: number;
+    /**
+     * What a kilogram between a ewe and her pen's median weight counts for (bullying at the trough).
+     */
+    body_size_mj_per_kg?: number;
+    /**
+     * What a day between a ewe's lambing and her pen's median counts for.
+     */
+    lambing_spread_mj_per_day?: number;
+}
 
 /**
  * The answer to "sort these files".

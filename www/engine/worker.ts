@@ -37,6 +37,8 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       const { flock, pens, groups, settings } = question;
       return engine.sort(flock, pens, groups, settings);
     }
+    case "prove step":
+      return engine.proveStep() ?? null;
     case "ewe":
       return engine.ewe(question.tag) ?? null;
     case "usual need":

@@ -3,6 +3,8 @@ import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { SortView } from "../engine/types";
 import { Find } from "../part/find";
 import { Problems } from "../part/problems";
+import { Proof } from "../part/proof";
+import { proof } from "../store/proof";
 import { closeEwe, ewe, focusOpener, goTo, tab, type Tab } from "../store/screen";
 import { en } from "../text/en";
 import { EweSheet } from "./ewe";
@@ -47,8 +49,9 @@ export function Result({ view }: { view: SortView }) {
           </h1>
           <p class="period">{view.period}</p>
           <details class="quality">
-            <summary>{view.quality}</summary>
-            <p>{view.quality_note}</p>
+            <summary>{proof.value?.quality ?? view.quality}</summary>
+            <Proof />
+            <p>{proof.value?.quality_note ?? view.quality_note}</p>
             <p>{view.basis}</p>
           </details>
           <p class="caution">{view.caution}</p>

@@ -58,6 +58,13 @@ export const en = {
     rowsOf: (pen: string) => `List the ewes of pen ${pen}`,
     pen: "Pen",
   },
+  proof: {
+    start: "Prove it more closely",
+    goOn: "Go on proving",
+    leave: "Leave it at this",
+    progress: "Steps of the proof",
+    done: "Proved as closely as it goes.",
+  },
   day: { title: "Day", previous: "Day before", next: "Day after" },
   find: {
     title: "Find a tag",

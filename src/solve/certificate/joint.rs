@@ -150,7 +150,8 @@ fn types(instance: &Instance) -> Vec<BinType> {
             };
             BinType {
                 capacity: record.capacity.map(limit),
-                max_head: record.max_head as f64,
+                // The same on machines whose widest number differs.
+                max_head: record.max_head.min(instance.items()) as f64,
                 fair_head: record.fair_head,
                 open: (0..instance.kinds()).map(open).collect(),
                 room: (0..instance.items()).map(|item| instance.room_in(item, bin).map(f64::from)).collect(),

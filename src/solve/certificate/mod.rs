@@ -32,12 +32,14 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { steps: 60, boxes: 600, near: 2e-4 }
+        Self { steps: 60, boxes: 2500, near: 2e-4 }
     }
 }
 
 /// Share of a sum that rounding may have added to it.
 const ROUNDING: f64 = 1e-9;
+/// Boxes for pricing in the first steps.
+const ROUGH_BOXES: usize = 400;
 /// A step is a gain when it brings this share of what was promised.
 const WORTH_MOVING: f64 = 0.1;
 /// So many steps that promise next to nothing end the search.
@@ -161,7 +163,8 @@ impl Certificate {
                 bin_type,
                 price: &price,
                 tolerance: 0.5 * self.effort.near * self.ceiling / self.bins,
-                boxes: self.effort.boxes,
+                // Early prices are rough, and so may their pricing be.
+                boxes: (self.effort.boxes * self.steps / self.effort.steps).max(ROUGH_BOXES),
             };
             for kind in 0..bin_type.open.len() {
                 if bin_type.open[kind].is_empty() {
