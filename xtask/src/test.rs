@@ -17,7 +17,7 @@ struct Counts {
 type Step = fn() -> (Counts, Outcome);
 
 /// The steps in their order: name, purpose, work. Later ones use what earlier ones built.
-const STEPS: [(&str, &str, Step); 12] = [
+const STEPS: [(&str, &str, Step); 13] = [
     ("fmt", "Rust is formatted", || quiet(run(&mut cargo(&["fmt", "--all", "--check"])))),
     ("clippy", "no lint is broken, natively", || {
         quiet(run(&mut cargo(&["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"])))
@@ -26,8 +26,9 @@ const STEPS: [(&str, &str, Step); 12] = [
     ("rust", "every Rust test", || counted(cargo(&["test", "--workspace", "--no-fail-fast"]), cargo_counts)),
     ("engine", "the engine builds as WebAssembly", || quiet(wasm::build())),
     ("types", "the page's types are those of the engine", || quiet(types::check())),
-    ("parity", "native and WebAssembly give the same answers, byte for byte", parity),
+    ("parity", "native and WebAssembly give the same answers, byte for byte", || script("tests/parity.mjs")),
     ("packages", "the page's packages install", || quiet(node().and_then(|()| packages()))),
+    ("solver", "middling problems against a general-purpose solver", || script("tests/highs.mjs")),
     ("page-check", "the page's types and lints", || quiet(run(&mut npm(&["run", "check"])))),
     ("page", "the page builds as one file", || quiet(app::page())),
     ("browser", "the page in a browser", browser),
@@ -114,11 +115,12 @@ fn clippy_wasm() -> Outcome {
     run(&mut cargo(&["clippy", "--release", "--lib", "--target", wasm::TARGET, "--", "-D", "warnings"]))
 }
 
-fn parity() -> (Counts, Outcome) {
+/// A test that runs in Node.
+fn script(path: &str) -> (Counts, Outcome) {
     if let Err(message) = node() {
         return quiet(Err(message));
     }
-    counted(program("node", "", &["tests/parity.mjs"]), line_counts)
+    counted(program("node", "", &[path]), line_counts)
 }
 
 fn browser() -> (Counts, Outcome) {
