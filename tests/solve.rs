@@ -5,7 +5,7 @@ mod problems;
 
 use evenfold::solve::bound::{Bound, lower_bound};
 use evenfold::solve::certificate::{Certificate, Effort as CertificateEffort};
-use evenfold::solve::instance::{Instance, Slopes};
+use evenfold::solve::instance::{Axis, Bin, Instance, Slopes};
 use evenfold::solve::search::{Effort, Proof, Status, solve};
 use problems::small_problem;
 
@@ -197,4 +197,99 @@ fn the_certificate_never_lies_above_the_optimum() {
     }
     // A bound of nought would pass the test above; this one is worth having.
     assert!(tried > 120 && closer * 2 > tried, "{closer} of {tried} within a tenth");
+}
+
+/// The twelve ewes of the grouping sheet's worked problem, in bins of given sizes, each filled to the last place.
+fn worked_problem(sizes: &[usize]) -> Instance {
+    const NEEDS: [f64; 12] = [10.8, 11.5, 12.1, 12.9, 13.0, 14.2, 15.0, 16.1, 15.4, 16.8, 17.5, 18.6];
+    Instance {
+        axes: vec![Axis { low: 0.0, high: 99.0, family: 0 }],
+        weight: vec![1.0],
+        leading: 1,
+        need: NEEDS.to_vec(),
+        slopes: Slopes::Same([5.0, 1.0]),
+        room: vec![vec![[1, 1]; 12]],
+        bins: sizes
+            .iter()
+            .map(|&size| Bin {
+                space_type: 0,
+                capacity: [u64::MAX; 2],
+                max_head: size,
+                min_head: 1,
+                fair_head: 0.0,
+            })
+            .collect(),
+        kind: vec![0; 12],
+        kind_size: vec![12],
+        allowed: vec![(1 << sizes.len()) - 1; 12],
+        place_cost: None,
+        even: 0.0,
+        together: Vec::new(),
+        apart: Vec::new(),
+    }
+}
+
+#[test]
+fn the_worked_problem_and_all_its_variants_come_out_as_enumerated() {
+    // Checked by enumerating all 5,775 and 27,720 partitions when the problem was set.
+    for (sizes, least) in [
+        (&[12][..], 42.7),
+        (&[6, 6], 22.9),
+        (&[4, 4, 4], 13.7),
+        (&[5, 4, 3], 11.3),
+        (&[4, 3, 5], 11.3),
+        (&[3, 5, 4], 11.3),
+    ] {
+        let Status::Solved(found) = solve(&worked_problem(sizes), 1, Effort::default()) else {
+            panic!("{sizes:?} can be filled")
+        };
+        assert!((found.loss - least).abs() < 1e-9, "{sizes:?}: {} not {least}", found.loss);
+        assert_eq!(found.bound, found.loss);
+    }
+    // By litter: four singles, four twins, four triplets; the thin twin at 16.1 stays with the twins.
+    let instance = worked_problem(&[4, 4, 4]);
+    let by_litter: Vec<usize> = (0..12).map(|item| item / 4).collect();
+    assert!((instance.cost(&by_litter) - 16.5).abs() < 1e-9);
+    let mut levels = [0.0];
+    for (bin, level) in [(0, 12.9), (1, 16.1), (2, 18.6)] {
+        let members: Vec<usize> = (4 * bin..4 * bin + 4).collect();
+        instance.best_levels(&members, &mut levels, &mut Vec::new());
+        assert_eq!(levels, [level]);
+    }
+    // Pens of 4, 3 and 5 kept in that order from low to high lose more than they need.
+    let mut order: Vec<usize> = (0..12).collect();
+    order.sort_by(|&a, &b| instance.need[a].total_cmp(&instance.need[b]));
+    let mut in_order = vec![0; 12];
+    for (place, &item) in order.iter().enumerate() {
+        in_order[item] = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 2, 2][place];
+    }
+    assert!((worked_problem(&[4, 3, 5]).cost(&in_order) - 15.7).abs() < 1e-9);
+}
+
+#[test]
+fn another_bin_or_a_looser_limit_never_hurts() {
+    let mut compared = 0;
+    for seed in (0..1200).step_by(2) {
+        let instance = small_problem(seed, false);
+        let Status::Solved(before) = solve(&instance, 1, Effort::default()) else { continue };
+        let mut looser = instance.clone();
+        for bin in &mut looser.bins {
+            bin.capacity = bin.capacity.map(|capacity| capacity + capacity / 8);
+            bin.max_head += 1;
+            bin.min_head = 1;
+        }
+        let mut more = instance.clone();
+        more.bins.push(instance.bins[0].clone());
+        for allowed in &mut more.allowed {
+            *allowed |= 1 << instance.bins.len();
+        }
+        for changed in [looser, more] {
+            let Status::Solved(after) = solve(&changed, 1, Effort::default()) else {
+                panic!("problem {seed} cannot become impossible")
+            };
+            assert!(after.loss <= before.loss + 1e-9, "problem {seed}: {} after {}", after.loss, before.loss);
+        }
+        compared += 1;
+    }
+    assert!(compared > 150, "{compared} compared");
 }

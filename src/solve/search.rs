@@ -91,6 +91,8 @@ pub enum Status {
 const SHAKE: f64 = 0.08;
 /// The most items for which a plan is searched for one by one where the quick way found none.
 const DEEPEST_SEARCH: usize = 200;
+/// So near the bound, as a share, no restart is worth its time.
+const NEAR_ENOUGH: f64 = 2e-4;
 /// Rounds of polish for one start.
 const ROUNDS: usize = 40;
 /// Rounds that a start is reckoned to take, for the budget.
@@ -118,7 +120,7 @@ pub fn solve(instance: &Instance, seed: u64, effort: Effort) -> Status {
     let mut best = best_start(instance, split.and_then(|split| split.assignment), seed)
         .map(|start| polished(instance, start));
     if let Some(found) = best.take() {
-        best = Some(restarted(instance, found, seed, effort));
+        best = Some(restarted(instance, found, (seed, bound), effort));
     }
     finish(instance, best, bound, effort)
 }
@@ -266,14 +268,23 @@ fn by_size(instance: &Instance) -> Vec<Vec<usize>> {
         .collect()
 }
 
-/// Shakes the levels of the best and polishes again, as often as the budget allows.
-fn restarted(instance: &Instance, found: Assignment, seed: u64, effort: Effort) -> Assignment {
+/// Shakes the levels of the best and polishes again, as often as the budget allows or until the bound says
+/// that little is to be gained.
+fn restarted(
+    instance: &Instance,
+    found: Assignment,
+    (seed, bound): (u64, f64),
+    effort: Effort,
+) -> Assignment {
     let entries = instance.items() * instance.bins.len() * instance.axes() * USUAL_ROUNDS;
     let restarts = effort.table_entries / entries.max(1);
     let mut random = Xoshiro256Plus::seed_from_u64(seed);
     let mut best_loss = instance.cost(&found);
     let mut best = found;
     for _ in 0..restarts.min(60) {
+        if best_loss - bound <= NEAR_ENOUGH * best_loss {
+            break;
+        }
         let mut search = Search::new(instance, &best);
         search.shake(|levels| {
             let factor = 1.0 + SHAKE * (2.0 * unit(&mut random) - 1.0);
