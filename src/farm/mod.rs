@@ -7,13 +7,16 @@
 //! | `prepare` | from files to a checked plan, or why there is none |
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
+//! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
+mod assigned;
 mod demo;
 pub mod document;
+mod evaluate;
 mod list;
 pub mod need;
 mod open;
@@ -24,8 +27,10 @@ mod report;
 pub mod settings;
 pub mod view;
 
+pub use crate::sort::limits::BrokenLimit;
 pub use crate::sort::shortfall::Shortfall;
 pub use demo::DemoFiles;
+pub use evaluate::evaluate;
 pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
@@ -93,6 +98,8 @@ pub struct Farm {
     /// Ewes not sorted, faulty rows among them, in file order.
     set_apart: Vec<Apart>,
     problems: Vec<Problem>,
+    /// Where the assignment was given and not found here.
+    given: Option<evaluate::Given>,
 }
 
 /// Reads the files and sorts them.
@@ -108,7 +115,7 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let (plan, solution, free_loss) = kept(free, solution, settings, &mut problems);
     let measure = measure(&plan, &solution.assignment);
     problems.extend(report::notes(&plan, &measure));
-    Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems }))
+    Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems, given: None }))
 }
 
 /// Keeps ewes by hand, one after another; whoever cannot be kept is named and sorted like the others.
@@ -191,6 +198,11 @@ impl Farm {
     /// The sort in words, for the page and the command line.
     pub fn view(&self) -> view::SortView {
         present::view(self)
+    }
+
+    /// The limits that a given assignment breaks; none for a sort.
+    pub fn limits_broken(&self) -> &[BrokenLimit] {
+        self.given.as_ref().map_or(&[], |given| &given.broken)
     }
 
     /// One ewe, opened; nothing where there is no such ewe among the sorted.

@@ -9,6 +9,7 @@
 //! | `apart` | ewes that are not sorted, and what each still needs |
 //! | `notice` | ewes to watch, gaps to fill, settings that cannot be meant |
 //! | `band` | how uncertain a need is |
+//! | `limits` | the limits that a given assignment breaks |
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
 //! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
@@ -16,6 +17,7 @@
 pub mod apart;
 mod band;
 pub mod gaps;
+pub mod limits;
 pub mod measure;
 mod notice;
 pub mod plan;
