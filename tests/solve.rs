@@ -65,6 +65,7 @@ fn small_problem(seed: u64) -> Instance {
         kind_size: Instance::count_kinds(&kind),
         kind,
         allowed,
+        place_cost: None,
     }
 }
 

@@ -111,7 +111,8 @@ impl<'a> Search<'a> {
         for item in 0..self.instance.items() {
             for bin in 0..bins {
                 self.table[item * bins + bin] =
-                    self.instance.item_loss(item, &self.levels[bin * days..(bin + 1) * days]);
+                    self.instance.item_loss(item, &self.levels[bin * days..(bin + 1) * days])
+                        + self.instance.place(item, bin);
             }
         }
     }

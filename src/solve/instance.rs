@@ -51,6 +51,8 @@ pub struct Instance {
     pub kind_size: Vec<usize>,
     /// Bins that each item may go to, as a bit mask.
     pub allowed: Vec<u64>,
+    /// What it costs besides that an item stands in a bin, item by item, a figure for each bin.
+    pub place_cost: Option<Vec<f64>>,
 }
 
 /// The bin of each item.
@@ -134,6 +136,11 @@ impl Instance {
             .sum()
     }
 
+    /// What it costs besides its loss that an item stands in a bin.
+    pub fn place(&self, item: usize, bin: usize) -> f64 {
+        self.place_cost.as_ref().map_or(0.0, |costs| costs[item * self.bins.len() + bin])
+    }
+
     /// The best levels of a bin holding `members`, one a day, written into `levels`.
     pub fn best_levels(&self, members: &[usize], levels: &mut [f64], scratch: &mut Vec<f64>) {
         if members.is_empty() {
@@ -164,9 +171,10 @@ impl Instance {
         let mut scratch = Vec::new();
         self.members(assignment)
             .iter()
-            .map(|members| {
+            .enumerate()
+            .map(|(bin, members)| {
                 self.best_levels(members, &mut levels, &mut scratch);
-                members.iter().map(|&item| self.item_loss(item, &levels)).sum::<f64>()
+                members.iter().map(|&item| self.item_loss(item, &levels) + self.place(item, bin)).sum::<f64>()
             })
             .sum()
     }

@@ -10,10 +10,12 @@
 //! | [`room`] | can these bins hold these items? | a "no" is a proof | n · bins |
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
+//! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
 pub mod exact;
+pub mod front;
 pub mod improve;
 pub mod instance;
 pub mod pack;
@@ -22,3 +24,4 @@ pub mod runs;
 pub mod search;
 pub mod seed;
 pub mod split;
+mod walk;

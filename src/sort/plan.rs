@@ -288,5 +288,6 @@ fn instance(ewes: &[PlannedEwe], pens: &[Pen], mean_intake: &[KgDmPerDay], setti
         kind_size: Instance::count_kinds(&kind),
         kind,
         allowed,
+        place_cost: None,
     }
 }
