@@ -29,10 +29,10 @@ pub fn evaluate(files: Files<'_>, lists: &[&[u8]], settings: &Settings, faulty_r
     problems.extend(report::notes(&plan, &measured));
     let (bound, proof) = match into_pens(&plan) {
         Outcome::Sorted(best) => {
-            // Summed ewe by ewe like the misfit that it is compared with.
-            let least = measure(&plan, &best.assignment).misfit;
-            problems.extend(better_known(least, measured.misfit, broken.is_empty()));
-            (if best.proof == Proof::Bound { best.bound } else { least }, best.proof)
+            // Summed ewe by ewe like the objective that it is compared with.
+            let least = measure(&plan, &best.assignment).objective;
+            problems.extend(better_known(least, measured.objective, broken.is_empty()));
+            (if matches!(best.proof, Proof::Bound | Proof::Priced) { best.bound } else { least }, best.proof)
         }
         Outcome::Impossible(shortfall) => {
             problems.push(Problem::new(
@@ -45,7 +45,7 @@ pub fn evaluate(files: Files<'_>, lists: &[&[u8]], settings: &Settings, faulty_r
             (0.0, Proof::Bound)
         }
     };
-    let solution = Solution { loss: measured.misfit, assignment, bound, proof };
+    let solution = Solution { loss: measured.objective, assignment, bound, proof };
     let given = Some(Given { broken });
     Answer::Sorted(Box::new(Farm {
         plan,
@@ -59,20 +59,20 @@ pub fn evaluate(files: Files<'_>, lists: &[&[u8]], settings: &Settings, faulty_r
 }
 
 /// A better assignment that is known, within the limits.
-fn better_known(least: f64, misfit: f64, keeps_limits: bool) -> Option<Problem> {
-    let saved = misfit - least;
+fn better_known(least: f64, objective: f64, keeps_limits: bool) -> Option<Problem> {
+    let saved = objective - least;
     // A difference of rounding is no better sort.
-    (saved > 1e-6 * misfit.max(1.0)).then(|| {
+    (saved > 1e-6 * objective.max(1.0)).then(|| {
         let also = if keeps_limits { "" } else { ", and keeps every limit" };
         Problem::new(
             Severity::Note,
             "better-sort-known",
             "the flock",
             format!(
-                "The sort of these pens has a misfit of {:.1} MJ over the period against {misfit:.1} here, {:.0} % \
+                "The sort of these pens has an objective of {:.1} MJ over the period against {objective:.1} here, {:.0} % \
                  less{also}.",
                 least,
-                100.0 * saved / misfit
+                100.0 * saved / objective
             ),
             "Ask which moves are worth making with regroup.",
         )

@@ -27,6 +27,7 @@ mod report;
 pub mod settings;
 pub mod view;
 
+pub use crate::solve::certificate::Certificate;
 pub use crate::sort::limits::BrokenLimit;
 pub use crate::sort::shortfall::Shortfall;
 pub use demo::DemoFiles;
@@ -35,8 +36,9 @@ pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
-use crate::farm::view::{DateQuestion, EweView, SortReply};
+use crate::farm::view::{DateQuestion, EweView, ProofView, SortReply};
 use crate::problem::{Problem, Severity};
+use crate::solve::certificate;
 use crate::solve::search::Solution;
 use crate::sort::apart::Apart;
 use crate::sort::measure::{Measure, measure};
@@ -203,6 +205,18 @@ impl Farm {
     /// The limits that a given assignment breaks; none for a sort.
     pub fn limits_broken(&self) -> &[BrokenLimit] {
         self.given.as_ref().map_or(&[], |given| &given.broken)
+    }
+
+    /// The work of proving how near the best the sort is, to be done step by step; nothing where it is
+    /// proved best already.
+    pub fn certificate(&self) -> Option<Certificate> {
+        self.solution.certificate(&self.plan.instance, certificate::Effort::default())
+    }
+
+    /// Takes over what a certificate has proved so far.
+    pub fn take_proof(&mut self, certificate: &Certificate) -> ProofView {
+        self.solution.raise(certificate);
+        present::proof(self, certificate)
     }
 
     /// One ewe, opened; nothing where there is no such ewe among the sorted.

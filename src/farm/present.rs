@@ -3,12 +3,13 @@
 use crate::farm::report;
 use crate::farm::settings::Settings;
 use crate::farm::view::{
-    Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, SortReply,
-    SortView,
+    Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, ProofView,
+    SortReply, SortView,
 };
 use crate::farm::{Answer, CAUTION, Farm};
 use crate::problem::Problem;
 use crate::requirement::{Afrc1993, Standard, intake};
+use crate::solve::certificate::Certificate;
 use crate::sort::limits::in_a_line;
 use crate::sort::reason::{Cause, Fit, OVER, SHORT, capital, cause, score_words, who};
 use crate::sort::shortfall::count_words;
@@ -42,6 +43,18 @@ fn refused_headline(problems: &[Problem], asked: bool) -> String {
     match problems.iter().filter(|problem| problem.is_error()).count() {
         1 => "Nothing was sorted: one thing must be put right first.".to_owned(),
         count => format!("Nothing was sorted: {count} things must be put right first."),
+    }
+}
+
+/// How far the proof has come.
+pub(super) fn proof(farm: &Farm, certificate: &Certificate) -> ProofView {
+    let (steps, most_steps) = certificate.progress();
+    ProofView {
+        steps: steps as u32,
+        most_steps: most_steps as u32,
+        is_done: certificate.is_done(),
+        quality: quality(farm),
+        quality_note: report::note(farm).to_owned(),
     }
 }
 
@@ -110,7 +123,7 @@ fn quality(farm: &Farm) -> String {
     if !farm.limits_broken().is_empty() {
         return format!("{}: no distance from the best possible is given.", in_a_line(farm.limits_broken()));
     }
-    match report::gap_percent(document.misfit, document.bound) {
+    match report::gap_percent(document.objective, document.bound) {
         Some(gap) if gap < 0.005 => "The best sort possible within these limits.".to_owned(),
         Some(gap) => format!("At most {gap:.1} % from the best possible."),
         None => "How far from the best possible is not known.".to_owned(),

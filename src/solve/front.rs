@@ -107,7 +107,7 @@ fn start(instance: &Instance, old: &[usize], best: Option<&[usize]>) -> Option<A
     if instance.is_feasible(old) {
         return Some(old.to_vec());
     }
-    let mended = pack::mend(instance, old.to_vec(), &search::losses(instance, old));
+    let mended = pack::mend(instance, old, &search::losses(instance, old));
     let other = || best.map(<[usize]>::to_vec).or_else(|| search::any(instance, CELLS));
     let mut mended = mended.or_else(other)?;
     // Whoever can go home again does.
@@ -123,8 +123,13 @@ fn start(instance: &Instance, old: &[usize], best: Option<&[usize]>) -> Option<A
             let mut joined = members[home].clone();
             joined.push(item);
             if instance.fits(&left, now) && instance.fits(&joined, home) {
-                (members[now], members[home], mended[item]) = (left, joined, home);
-                any = true;
+                mended[item] = home;
+                if instance.is_feasible(&mended) {
+                    (members[now], members[home]) = (left, joined);
+                    any = true;
+                } else {
+                    mended[item] = now;
+                }
             }
         }
         if !any {
@@ -168,7 +173,7 @@ fn set_price(priced: &mut Instance, instance: &Instance, old: &[usize], price: f
     if let Some(costs) = &mut priced.place_cost {
         for (item, costs) in costs.chunks_exact_mut(bins).enumerate() {
             for (bin, cost) in costs.iter_mut().enumerate() {
-                *cost = instance.place(item, bin) + if bin == old[item] { 0.0 } else { price };
+                *cost = instance.place_cost(item, bin) + if bin == old[item] { 0.0 } else { price };
             }
         }
     }
@@ -176,9 +181,9 @@ fn set_price(priced: &mut Instance, instance: &Instance, old: &[usize], price: f
 
 /// Local search at a price, from an assignment.
 fn at_price(priced: &Instance, from: Assignment) -> Assignment {
-    let mut search = Search::new(priced, from);
+    let mut search = Search::new(priced, &from);
     search.polish(ROUNDS);
-    search.assignment().clone()
+    search.assignment()
 }
 
 /// What was met at each price, from the old assignment downward.

@@ -10,15 +10,18 @@
 //! | [`room`] | can these bins hold these items? | a "no" is a proof | n · bins |
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
+//! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
+pub mod certificate;
 pub mod exact;
 pub mod front;
 pub mod improve;
 pub mod instance;
 pub mod pack;
+pub mod placement;
 pub mod room;
 pub mod runs;
 pub mod search;

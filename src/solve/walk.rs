@@ -99,9 +99,10 @@ impl<'a> Walk<'a> {
         self.instance.best_levels(&self.members[bin], levels, &mut self.scratch);
         for item in 0..self.instance.items() {
             self.table[item * bins + bin] =
-                self.instance.item_loss(item, levels) + self.instance.place(item, bin);
+                self.instance.item_loss(item, levels) + self.instance.place_cost(item, bin);
         }
-        self.bin_loss[bin] = self.members[bin].iter().map(|&item| self.table[item * bins + bin]).sum();
+        self.bin_loss[bin] = self.members[bin].iter().map(|&item| self.table[item * bins + bin]).sum::<f64>()
+            + self.instance.head_cost(bin, self.members[bin].len());
     }
 
     /// Makes an exchange and sets the levels of the bins it touches.
@@ -278,6 +279,24 @@ impl<'a> Walk<'a> {
         Self::touched(exchange, &self.assignment)
             .into_iter()
             .all(|bin| self.instance.fits(&self.members_after(exchange, bin), bin))
+            && self.keeps_ties(exchange)
+    }
+
+    /// Whether those who must share a bin still do, and those who must not do not.
+    fn keeps_ties(&self, exchange: &Exchange) -> bool {
+        if self.instance.together.is_empty() && self.instance.apart.is_empty() {
+            return true;
+        }
+        let stands = |item: usize| {
+            let part = exchange.parts().iter().find(|&&(goes, _)| goes == item);
+            part.map_or(self.assignment[item], |&(_, to)| to)
+        };
+        self.instance.apart.iter().all(|&[a, b]| stands(a) != stands(b))
+            && self
+                .instance
+                .together
+                .iter()
+                .all(|set| set.windows(2).all(|two| stands(two[0]) == stands(two[1])))
     }
 
     /// What it truly changes, the levels of the bins it touches set anew.
@@ -287,8 +306,11 @@ impl<'a> Walk<'a> {
         for bin in Self::touched(exchange, &self.assignment) {
             let after = self.members_after(exchange, bin);
             self.instance.best_levels(&after, &mut levels, &mut self.scratch);
-            let loss = |item: usize| self.instance.item_loss(item, &levels) + self.instance.place(item, bin);
-            change += after.into_iter().map(loss).sum::<f64>() - self.bin_loss[bin];
+            let loss =
+                |item: usize| self.instance.item_loss(item, &levels) + self.instance.place_cost(item, bin);
+            let head = after.len();
+            change += after.into_iter().map(loss).sum::<f64>() + self.instance.head_cost(bin, head)
+                - self.bin_loss[bin];
         }
         change
     }
