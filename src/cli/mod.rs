@@ -7,6 +7,7 @@ mod farm_arguments;
 mod need;
 mod need_words;
 mod print;
+mod regroup;
 mod sort;
 
 use clap::{Parser, Subcommand};
@@ -33,6 +34,8 @@ enum Task {
     Sort(sort::SortArguments),
     /// Score an assignment of ewes to pens, whoever made it.
     Evaluate(evaluate::EvaluateArguments),
+    /// Which moves are worth making, from where the ewes stand.
+    Regroup(regroup::RegroupArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
 }
@@ -42,6 +45,7 @@ pub fn run(command: &Command) -> ExitCode {
     let code = match &command.task {
         Task::Sort(arguments) => sort::run(arguments),
         Task::Evaluate(arguments) => evaluate::run(arguments),
+        Task::Regroup(arguments) => regroup::run(arguments),
         Task::Need(arguments) => need::run(arguments),
     };
     ExitCode::from(code)

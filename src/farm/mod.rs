@@ -8,6 +8,7 @@
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
+//! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `need` | the need of one ewe from its figures alone |
@@ -23,6 +24,7 @@ mod open;
 mod prepare;
 mod present;
 mod read;
+pub mod regroup;
 mod report;
 pub mod settings;
 pub mod view;

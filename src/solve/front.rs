@@ -63,7 +63,8 @@ pub fn front(instance: &Instance, old: &[usize], best: Option<&[usize]>) -> Opti
     if let Some(best) = best {
         sweep_up(instance, old, best, &prices, &mut pool);
     }
-    walk(instance, old, &start, Toward::Anywhere, &mut pool);
+    walk(instance, old, &start, Toward::Anywhere, Steps::Any, &mut pool);
+    walk(instance, old, &start, Toward::Anywhere, Steps::Single, &mut pool);
     fill(instance, old, pool)
 }
 
@@ -277,9 +278,25 @@ fn renamed(instance: &Instance, old: &[usize], best: &[usize]) -> Assignment {
     }
 }
 
+/// What a walk may do in a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Steps {
+    /// Any exchange.
+    Any,
+    /// Only a single item at a time, which now and then gets further with few moves.
+    Single,
+}
+
 /// One exchange after another while something is gained, or until the assignment aimed at is reached; all that
 /// is met on the way is offered.
-fn walk(instance: &Instance, old: &[usize], start: &[usize], toward: Toward<'_>, pool: &mut Pool) {
+fn walk(
+    instance: &Instance,
+    old: &[usize],
+    start: &[usize],
+    toward: Toward<'_>,
+    steps: Steps,
+    pool: &mut Pool,
+) {
     let mut walk = Walk::new(instance, old, start);
     for _ in 0..2 * instance.items() + 8 {
         let best = walk.best(toward);
@@ -294,8 +311,10 @@ fn walk(instance: &Instance, old: &[usize], start: &[usize], toward: Toward<'_>,
         // What saves moves besides comes first; then whatever gains most for each move.
         let worth =
             |change: f64, added: i32| if added <= 0 { change * 1e6 } else { change / f64::from(added) };
-        let next =
-            best.into_iter().min_by(|a, b| worth(a.change, a.added).total_cmp(&worth(b.change, b.added)));
+        let next = best
+            .into_iter()
+            .filter(|exchange| steps == Steps::Any || exchange.parts().len() == 1)
+            .min_by(|a, b| worth(a.change, a.added).total_cmp(&worth(b.change, b.added)));
         let Some(next) = next else { return };
         let aimless = matches!(toward, Toward::Anywhere);
         if aimless && next.change >= -LEAST_GAIN * loss.max(1.0) {
@@ -313,7 +332,7 @@ fn fill(instance: &Instance, old: &[usize], mut pool: Pool) -> Option<Vec<Point>
     for pair in points.windows(2) {
         let [before, after] = pair else { continue };
         if after.moves - before.moves > gap {
-            walk(instance, old, &before.assignment, Toward::This(&after.assignment), &mut pool);
+            walk(instance, old, &before.assignment, Toward::This(&after.assignment), Steps::Any, &mut pool);
         }
     }
     Some(pool.staircase())

@@ -12,6 +12,7 @@
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
 //! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
+//! | [`order`] | from one assignment to another in small steps | no step breaks a limit, but for a last one of all that is left | moves² · n |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
@@ -20,6 +21,7 @@ pub mod exact;
 pub mod front;
 pub mod improve;
 pub mod instance;
+pub mod order;
 pub mod pack;
 pub mod placement;
 pub mod room;

@@ -7,12 +7,15 @@ use crate::solve::instance::{Assignment, Instance, RESOURCES};
 
 /// The most items in one exchange.
 pub(super) const MOST: usize = 3;
-/// How many of the cheapest items of a bin are tried in each place of an exchange.
-const WIDTH: usize = 4;
-/// How many exchanges of each size are reckoned with new levels.
-const RECKONED: usize = 2;
-/// How many are kept for that, since some turn out not to fit.
-const KEPT: usize = 6;
+/// How many of the cheapest items of a bin are tried in each place of an exchange: as many as make this many
+/// among all items, within limits.
+const WIDTHS: usize = 600;
+const WIDTH: [usize; 2] = [4, 12];
+/// How many exchanges of each size are reckoned with new levels: likewise.
+const RECKONINGS: usize = 2400;
+const RECKONED: [usize; 2] = [2, 48];
+/// How many times more are kept for that, since some turn out not to fit.
+const KEPT: usize = 3;
 /// Changes smaller than this are rounding.
 pub(super) const LEAST_GAIN: f64 = 1e-9;
 
@@ -54,6 +57,8 @@ pub(super) struct Walk<'a> {
     table: Vec<f64>,
     bin_loss: Vec<f64>,
     scratch: Vec<f64>,
+    width: usize,
+    reckoned: usize,
     /// How many stand elsewhere than at first.
     pub(super) moves: usize,
 }
@@ -72,6 +77,8 @@ impl<'a> Walk<'a> {
             table: vec![0.0; bins * instance.items()],
             bin_loss: vec![0.0; bins],
             scratch: Vec::new(),
+            width: (WIDTHS / instance.items().max(1)).clamp(WIDTH[0], WIDTH[1]),
+            reckoned: (RECKONINGS / instance.items().max(1)).clamp(RECKONED[0], RECKONED[1]),
             moves: count_moves(old, start),
         };
         for (item, &bin) in start.iter().enumerate() {
@@ -135,7 +142,7 @@ impl<'a> Walk<'a> {
         for mut of_size in kept {
             of_size.sort_by(|a, b| a.change.total_cmp(&b.change).then(a.parts.cmp(&b.parts)));
             let fitting: Vec<Exchange> =
-                of_size.into_iter().filter(|exchange| self.fits(exchange)).take(RECKONED).collect();
+                of_size.into_iter().filter(|exchange| self.fits(exchange)).take(self.reckoned).collect();
             let reckoned =
                 fitting.into_iter().map(|exchange| Exchange { change: self.change(&exchange), ..exchange });
             best.extend(reckoned.min_by(|a, b| a.change.total_cmp(&b.change)));
@@ -152,11 +159,11 @@ impl<'a> Walk<'a> {
             let mut offer = |bin: usize| {
                 let list = &mut lists[from * bins + bin];
                 let change = row[bin] - row[from];
-                if list.len() < WIDTH || list.last().is_some_and(|&(most, _)| change < most) {
+                if list.len() < self.width || list.last().is_some_and(|&(most, _)| change < most) {
                     if self.instance.may(item, bin) {
                         let place = list.partition_point(|&(other, _)| other <= change);
                         list.insert(place, (change, item));
-                        list.truncate(WIDTH);
+                        list.truncate(self.width);
                     }
                 }
             };
@@ -176,6 +183,7 @@ impl<'a> Walk<'a> {
                 for &first in &lists[a * bins + b] {
                     self.keep(kept, &[(first, b)]);
                 }
+                self.gather_fellows(&lists[a * bins + b], b, kept);
                 if a < b {
                     for &first in &lists[a * bins + b] {
                         for &second in &lists[b * bins + a] {
@@ -185,6 +193,18 @@ impl<'a> Walk<'a> {
                 }
                 for c in (0..bins).filter(|&c| c != a && c != b) {
                     self.gather_three(lists, (a, b, c), kept);
+                }
+            }
+        }
+    }
+
+    /// Two or three that go the same way: a bin may take or lose no single one (its fewest head).
+    fn gather_fellows(&self, list: &[(f64, usize)], to: usize, kept: &mut [Vec<Exchange>; MOST]) {
+        for (place, &first) in list.iter().enumerate() {
+            for (next, &second) in list.iter().enumerate().skip(place + 1) {
+                self.keep(kept, &[(first, to), (second, to)]);
+                for &third in &list[next + 1..] {
+                    self.keep(kept, &[(first, to), (second, to), (third, to)]);
                 }
             }
         }
@@ -218,7 +238,7 @@ impl<'a> Walk<'a> {
     fn keep(&self, kept: &mut [Vec<Exchange>; MOST], parts: &[((f64, usize), usize)]) {
         let change: f64 = parts.iter().map(|((change, _), _)| change).sum();
         let list = &mut kept[parts.len() - 1];
-        if list.len() == KEPT && list.last().is_some_and(|worst| change >= worst.change) {
+        if list.len() == KEPT * self.reckoned && list.last().is_some_and(|worst| change >= worst.change) {
             return;
         }
         let mut exchange = Exchange { parts: [(0, 0); MOST], count: parts.len(), added: 0, change };
@@ -230,7 +250,7 @@ impl<'a> Walk<'a> {
         if self.has_room(&exchange) {
             let place = list.partition_point(|other| other.change <= change);
             list.insert(place, exchange);
-            list.truncate(KEPT);
+            list.truncate(KEPT * self.reckoned);
         }
     }
 

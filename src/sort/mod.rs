@@ -13,6 +13,7 @@
 //! | `limits` | the limits that a given assignment breaks |
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
+//! | `regroup` | which moves are worth making from where the ewes stand |
 //! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
 
 pub mod apart;
@@ -24,6 +25,7 @@ mod notice;
 mod numbers;
 pub mod plan;
 pub mod reason;
+pub mod regroup;
 mod settings;
 pub mod shortfall;
 pub mod space;
