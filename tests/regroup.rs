@@ -5,13 +5,16 @@
 
 mod common;
 
-use common::{Dice, flock_csv, later_csv, pens_csv};
+use common::{Dice, evenfold, flock_csv, folder, later_csv, pens_csv, stderr, stdout};
 use evenfold::farm::settings::Settings;
 use evenfold::farm::{FaultyRows, Files, prepare};
 use evenfold::solve::front::{Point, front};
 use evenfold::solve::instance::Instance;
+use evenfold::solve::order::order;
 use evenfold::solve::search::{Effort, Solution, Status, solve};
 use evenfold::sort::Plan;
+use evenfold::sort::regroup::regroup;
+use serde_json::Value;
 
 fn plan(flock: &str, pens: &str, settings: &Settings) -> Plan {
     let files = Files { flock: flock.as_bytes(), pens: pens.as_bytes(), groups: None };
@@ -106,7 +109,8 @@ fn the_curve_is_near_the_enumerated_one_and_exact_at_both_ends() {
         }
     }
     println!("{exact} of {counts} points exact, worst {worst:.3} of the whole gain");
-    assert!(exact * 100 >= counts * 90 && worst <= 0.25, "{exact} of {counts}, worst {worst}");
+    // A pen opened or given up takes several ewes at once; there a point may be missed, and is counted.
+    assert!(exact * 100 >= counts * 98, "{exact} of {counts}, worst {worst}");
 }
 
 /// The single move within the limits that gains most, again and again: plain greed with true losses.
@@ -216,4 +220,85 @@ fn limits_that_are_broken_are_mended_first_and_with_few_moves() {
         assert!(!plan.instance.is_feasible(&old), "farm {seed} is not crowded");
         assert!((1..=8).contains(&points[0].moves), "farm {seed}: {} moves to mend six", points[0].moves);
     }
+}
+
+#[test]
+fn half_a_point_on_one_ewe_moves_nobody() {
+    let mut dice = Dice(31);
+    let flock = flock_csv(&mut dice, 100).replace("ewe lamb", "shearling");
+    let pens = pens_csv(&mut dice, 4, 100, 1.2);
+    let settings = Settings { period_days: Some(3), ..Settings::default() };
+    let before = plan(&flock, &pens, &settings);
+    let old = solved(&before.instance).unwrap().assignment;
+    for ewe in (0..100).step_by(9) {
+        let rows: Vec<String> = flock
+            .lines()
+            .map(|line| {
+                let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+                if cells[0] == format!("E{ewe:05}") {
+                    let score: f64 = cells[2].parse().unwrap();
+                    cells[2] = (if score > 2.5 { score - 0.5 } else { score + 0.5 }).to_string();
+                }
+                cells.join(",")
+            })
+            .collect();
+        let now = plan(&rows.join("\n"), &pens, &settings);
+        let best = solved(&now.instance).unwrap();
+        // Even where moves cost nothing.
+        let found = regroup(&now, &old, Some(&best.assignment), Some(0.0)).unwrap();
+        assert_eq!(found.points[found.best].moves, 0, "ewe {ewe}");
+    }
+}
+
+#[test]
+fn the_order_of_moves_breaks_no_limit_and_ends_where_it_should() {
+    let mut singles = 0;
+    for seed in 0..6 {
+        let (plan, old) = scenario(500 + seed, 80, 4, 1);
+        let best = solved(&plan.instance).unwrap().assignment;
+        let steps = order(&plan.instance, &old, &best);
+        let (mut now, mut sum) = (old.clone(), 0.0);
+        for step in &steps {
+            for &(ewe, pen) in &step.parts {
+                now[ewe] = pen;
+            }
+            assert!(plan.instance.is_feasible(&now) && !step.forced, "farm {seed}");
+            sum += step.change;
+            singles += usize::from(step.parts.len() <= 3);
+        }
+        assert_eq!(now, best);
+        let change = plan.instance.cost(&best) - plan.instance.cost(&old);
+        assert!((sum - change).abs() < 1e-6, "{sum}, not {change}");
+    }
+    assert!(singles > 60, "{singles} small steps");
+}
+
+#[test]
+fn the_command_prints_a_valid_document_and_words() {
+    let folder = folder("regroup");
+    let mut dice = Dice(8);
+    let flock = flock_csv(&mut dice, 60).replace("ewe lamb", "mature");
+    let pens = pens_csv(&mut dice, 3, 60, 1.3);
+    // Everybody in the first two pens: limits are broken.
+    let stands: String = (0..60).map(|ewe| format!("E{ewe:05},{}\n", ["A", "B"][ewe % 2])).collect();
+    let path = |name: &str| folder.join(name).to_str().unwrap().to_owned();
+    for (name, text) in [("f.csv", flock), ("p.csv", pens), ("a.csv", format!("tag,pen\n{stands}"))] {
+        std::fs::write(path(name), text).unwrap();
+    }
+    let (a, f, p) = (path("a.csv"), path("f.csv"), path("p.csv"));
+    let call = ["regroup", &a, "--flock", &f, "--pens", &p, "--on", "2027-02-01"];
+    let json = evenfold(&[&call[..], &["--json"]].concat());
+    assert_eq!(json.status.code(), Some(0), "{}", stderr(&json));
+    let document: Value = serde_json::from_str(&stdout(&json)).unwrap();
+    let schema = std::fs::read_to_string("data/schema/regroup.schema.json").unwrap();
+    let validator = jsonschema::validator_for(&serde_json::from_str(&schema).unwrap()).unwrap();
+    let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
+    assert!(faults.is_empty(), "{faults:#?}");
+    assert!(document["forced_moves"].as_u64().unwrap() > 0);
+    let moves = document["moves"].as_array().unwrap();
+    assert_eq!(moves.len() as u64, document["listed_moves"].as_u64().unwrap());
+    assert!(moves.iter().any(|entry| entry["forced"] == true));
+    let words = stdout(&evenfold(&call));
+    assert!(words.contains("break limits") && words.contains("pays best"), "{words}");
+    std::fs::remove_dir_all(folder).unwrap();
 }
