@@ -2,10 +2,12 @@
 //!
 //! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
 
+mod evaluate;
 mod farm_arguments;
 mod need;
 mod need_words;
 mod print;
+mod regroup;
 mod sort;
 
 use clap::{Parser, Subcommand};
@@ -30,6 +32,10 @@ pub struct Command {
 enum Task {
     /// Sort a flock list into feeding pens.
     Sort(sort::SortArguments),
+    /// Score an assignment of ewes to pens, whoever made it.
+    Evaluate(evaluate::EvaluateArguments),
+    /// Which moves are worth making, from where the ewes stand.
+    Regroup(regroup::RegroupArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
 }
@@ -38,6 +44,8 @@ enum Task {
 pub fn run(command: &Command) -> ExitCode {
     let code = match &command.task {
         Task::Sort(arguments) => sort::run(arguments),
+        Task::Evaluate(arguments) => evaluate::run(arguments),
+        Task::Regroup(arguments) => regroup::run(arguments),
         Task::Need(arguments) => need::run(arguments),
     };
     ExitCode::from(code)

@@ -1,7 +1,7 @@
 //! Laying out for a terminal: the words come from the engine, the lines are made here.
 
-use crate::farm::Shortfall;
 use crate::farm::view::{EweLine, PenView, SortView};
+use crate::farm::{BrokenLimit, Shortfall};
 use crate::problem::{Problem, Severity};
 use serde::Serialize;
 use std::fmt::Write as _;
@@ -60,6 +60,15 @@ fn problem_words(problem: &Problem) -> String {
     }
     let _ = write!(words, ": {} {} [{}]", problem.message, problem.hint, problem.code);
     words
+}
+
+/// The limits that an assignment breaks; nothing where it breaks none.
+pub(super) fn broken(limits: &[BrokenLimit]) -> String {
+    let mut text = String::new();
+    for limit in limits {
+        let _ = writeln!(text, "{}", limit.words);
+    }
+    text
 }
 
 /// A sort in words.

@@ -5,6 +5,7 @@
 use crate::day::Day;
 use crate::flock::AgeClass;
 use crate::problem::Problem;
+use crate::sort::limits::BrokenLimit;
 use crate::sort::shortfall::Shortfall;
 use serde::Serialize;
 
@@ -16,7 +17,7 @@ pub const FORMAT: &str = "evenfold-sort-1";
 pub struct SortDocument {
     /// The version of this document's shape.
     pub format: &'static str,
-    /// `sorted`, or `impossible` where the pens cannot hold the flock.
+    /// `sorted`, or `evaluated` where the assignment was given and not found here.
     pub status: &'static str,
     /// One line of caution that goes with every figure here.
     pub caution: &'static str,
@@ -34,6 +35,8 @@ pub struct SortDocument {
     pub mean_intake_kg_dm: Vec<DayValue>,
     /// The lowest and highest density that a ration may have, MJ ME a kg DM.
     pub level_limits: [f64; 2],
+    /// The limits that a given assignment breaks; empty for a sort, which breaks none.
+    pub limits_broken: Vec<BrokenLimit>,
     /// The pens, in file order, empty ones too.
     pub pens: Vec<PenEntry>,
     /// The sorted ewes, in file order.
@@ -56,7 +59,8 @@ pub struct SortDocument {
     pub objective: f64,
     /// No sort within these limits can have a smaller objective than this.
     pub lower_bound: f64,
-    /// `100 · (objective − lower_bound) / lower_bound`; 0 when both are 0; null when only the bound is 0.
+    /// `100 · (objective − lower_bound) / lower_bound`; 0 when both are 0; null when only the bound is 0, or
+    /// where limits are broken, which may buy a smaller loss.
     pub gap_percent: Option<f64>,
     /// How the bound was found, and how to read it.
     pub bound_note: String,
@@ -120,6 +124,10 @@ pub struct PenEntry {
     pub area_m2: f64,
     /// The most head its owner wants in it.
     pub max_head: Option<u32>,
+    /// The fewest head in it if it is used; all of a kind where there are fewer of it in the flock.
+    pub min_head: u32,
+    /// The age classes that it takes.
+    pub takes: Vec<AgeClass>,
     /// The ration by day; empty for an empty pen.
     pub levels: Vec<Level>,
     /// Lowest and highest energy to feed in the period, MJ ME a ewe a day; null for an empty pen.
@@ -162,6 +170,8 @@ pub struct EweEntry {
     pub due: Day,
     /// Age class used.
     pub age: AgeClass,
+    /// Her kind, a number: ewes of unlike kinds share no pen.
+    pub kind: u8,
     /// Live weight used, without the lambs.
     pub weight_kg: f64,
     /// What was not on record and had to be taken from elsewhere: `condition`, `due`, `weight_kg`, `age`.

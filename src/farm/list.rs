@@ -1,9 +1,9 @@
 //! Pens' lists as CSV, with the columns that the flock file had and we do not know.
 
-use crate::farm::Farm;
+use crate::farm::{Farm, report};
 use crate::io::pen_list;
 use crate::sort::apart::Apart;
-use crate::sort::reason::{reason, score_words};
+use crate::sort::reason::score_words;
 
 /// Our columns of a pen's list.
 const COLUMNS: [&str; 11] =
@@ -45,7 +45,7 @@ fn row(farm: &Farm, pen: usize, index: usize, extra: &[String]) -> Vec<String> {
         planned.filled.age.in_words().to_owned(),
         format!("{:.1}", planned.filled.weight.value()),
         assumed.join(" "),
-        reason(&farm.plan, &farm.measure, &farm.solution.assignment, index),
+        report::reason_of(farm, index),
         record.notes.clone().unwrap_or_default(),
     ];
     cells.extend(extra.iter().map(|column| {

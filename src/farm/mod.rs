@@ -7,26 +7,33 @@
 //! | `prepare` | from files to a checked plan, or why there is none |
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
+//! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
+//! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
+mod assigned;
 mod demo;
 pub mod document;
+mod evaluate;
 mod list;
 pub mod need;
 mod open;
 mod prepare;
 mod present;
 mod read;
+pub mod regroup;
 mod report;
 pub mod settings;
 pub mod view;
 
 pub use crate::solve::certificate::Certificate;
+pub use crate::sort::limits::BrokenLimit;
 pub use crate::sort::shortfall::Shortfall;
 pub use demo::DemoFiles;
+pub use evaluate::evaluate;
 pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
@@ -95,6 +102,8 @@ pub struct Farm {
     /// Ewes not sorted, faulty rows among them, in file order.
     set_apart: Vec<Apart>,
     problems: Vec<Problem>,
+    /// Where the assignment was given and not found here.
+    given: Option<evaluate::Given>,
 }
 
 /// Reads the files and sorts them.
@@ -110,7 +119,7 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let (plan, solution, free_loss) = kept(free, solution, settings, &mut problems);
     let measure = measure(&plan, &solution.assignment);
     problems.extend(report::notes(&plan, &measure));
-    Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems }))
+    Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems, given: None }))
 }
 
 /// Keeps ewes by hand, one after another; whoever cannot be kept is named and sorted like the others.
@@ -193,6 +202,11 @@ impl Farm {
     /// The sort in words, for the page and the command line.
     pub fn view(&self) -> view::SortView {
         present::view(self)
+    }
+
+    /// The limits that a given assignment breaks; none for a sort.
+    pub fn limits_broken(&self) -> &[BrokenLimit] {
+        self.given.as_ref().map_or(&[], |given| &given.broken)
     }
 
     /// The work of proving how near the best the sort is, to be done step by step; nothing where it is

@@ -10,7 +10,8 @@ use crate::farm::{Answer, CAUTION, Farm};
 use crate::problem::Problem;
 use crate::requirement::{Afrc1993, Standard, intake};
 use crate::solve::certificate::Certificate;
-use crate::sort::reason::{Cause, Fit, OVER, SHORT, capital, cause, reason, score_words, who};
+use crate::sort::limits::in_a_line;
+use crate::sort::reason::{Cause, Fit, OVER, SHORT, capital, cause, score_words, who};
 use crate::sort::shortfall::count_words;
 use crate::sort::space;
 
@@ -53,7 +54,7 @@ pub(super) fn proof(farm: &Farm, certificate: &Certificate) -> ProofView {
         most_steps: most_steps as u32,
         is_done: certificate.is_done(),
         quality: quality(farm),
-        quality_note: report::bound_note(farm.solution.proof).to_owned(),
+        quality_note: report::note(farm).to_owned(),
     }
 }
 
@@ -65,7 +66,7 @@ pub(super) fn view(farm: &Farm) -> SortView {
         headline: headline(farm, used),
         period: period(farm),
         quality: quality(farm),
-        quality_note: report::bound_note(farm.solution.proof).to_owned(),
+        quality_note: report::note(farm).to_owned(),
         caution: CAUTION.to_owned(),
         basis: format!(
             "Needs by {}. {} Intake: {}. Space: {}.",
@@ -119,6 +120,9 @@ fn period(farm: &Farm) -> String {
 
 fn quality(farm: &Farm) -> String {
     let document = report::document_figures(farm);
+    if !farm.limits_broken().is_empty() {
+        return format!("{}: no distance from the best possible is given.", in_a_line(farm.limits_broken()));
+    }
     match report::gap_percent(document.objective, document.bound) {
         Some(gap) if gap < 0.005 => "The best sort possible within these limits.".to_owned(),
         Some(gap) => format!("At most {gap:.1} % from the best possible."),
@@ -299,9 +303,7 @@ fn badly_fitting_words(farm: &Farm) -> String {
 fn badly_fitting(farm: &Farm) -> Vec<EweLine> {
     let mut bad = badly_fitting_ewes(farm);
     bad.sort_by(|&a, &b| farm.measure.misfits[b].total_cmp(&farm.measure.misfits[a]).then(a.cmp(&b)));
-    bad.into_iter()
-        .map(|ewe| line(farm, ewe, reason(&farm.plan, &farm.measure, &farm.solution.assignment, ewe)))
-        .collect()
+    bad.into_iter().map(|ewe| line(farm, ewe, report::reason_of(farm, ewe))).collect()
 }
 
 /// Ewes about whom something was taken from elsewhere.

@@ -6,11 +6,12 @@ use crate::farm::document::{
 };
 use crate::farm::settings::Settings;
 use crate::farm::{CAUTION, Farm};
+use crate::flock::AgeClass;
 use crate::problem::{Problem, Severity};
 use crate::requirement::{Afrc1993, Standard, intake};
 use crate::solve::search::Proof;
 use crate::sort::measure::{Measure, Terms};
-use crate::sort::reason::reason;
+use crate::sort::reason::{given_reason, reason};
 use crate::sort::shortfall::count_words;
 use crate::sort::{Plan, Soft, space};
 use serde::Serialize;
@@ -69,11 +70,39 @@ pub(super) struct Figures {
 pub(super) fn document_figures(farm: &Farm) -> Figures {
     let objective = farm.measure.objective;
     // The solver sums pen by pen, the document ewe by ewe; the bound must not end above by a rounding.
-    let bound = match farm.solution.proof {
-        Proof::Bound | Proof::Priced => farm.solution.bound.min(objective),
-        Proof::Split | Proof::Exhausted => objective,
+    let bound = match (&farm.given, farm.solution.proof) {
+        // With limits broken less may be lost than any sort can.
+        (Some(given), _) if !given.broken.is_empty() => farm.solution.bound,
+        (None, Proof::Split | Proof::Exhausted) => objective,
+        _ => farm.solution.bound.min(objective),
     };
     Figures { objective, bound }
+}
+
+/// The gap; nothing where limits are broken, since that may buy a smaller loss.
+pub(super) fn gap(farm: &Farm, objective: f64, bound: f64) -> Option<f64> {
+    if farm.limits_broken().is_empty() { gap_percent(objective, bound) } else { None }
+}
+
+/// How to read the bound of this farm.
+pub(super) fn note(farm: &Farm) -> &'static str {
+    match (&farm.given, farm.solution.proof) {
+        (None, proof) => bound_note(proof),
+        (Some(given), _) if !given.broken.is_empty() => {
+            "The assignment breaks limits. The bound holds for sorts that keep them all; what is lost here may \
+             be less for that, so no distance is given."
+        }
+        (Some(_), Proof::Split | Proof::Exhausted) => {
+            "The bound is the least objective of any sort within these limits, found exactly."
+        }
+        (Some(_), proof) => bound_note(proof),
+    }
+}
+
+/// Why a ewe is in her pen; of a given assignment, how she fits it.
+pub(super) fn reason_of(farm: &Farm, ewe: usize) -> String {
+    let words = if farm.given.is_some() { given_reason } else { reason };
+    words(&farm.plan, &farm.measure, &farm.solution.assignment, ewe)
 }
 
 /// The document of a sort.
@@ -84,7 +113,7 @@ pub(super) fn document(farm: &Farm) -> SortDocument {
     let instance = &plan.instance;
     SortDocument {
         format: FORMAT,
-        status: "sorted",
+        status: if farm.given.is_some() { "evaluated" } else { "sorted" },
         caution: CAUTION,
         on: plan.settings.on,
         period_days: plan.days.len() as u32,
@@ -98,6 +127,7 @@ pub(super) fn document(farm: &Farm) -> SortDocument {
             .map(|(&date, intake)| DayValue { date, value: intake.value() })
             .collect(),
         level_limits: Settings::LEVEL_LIMITS,
+        limits_broken: farm.limits_broken().to_vec(),
         pens: (0..plan.pens.len()).map(|pen| pen_entry(farm, pen)).collect(),
         ewes: (0..plan.ewes.len()).map(|ewe| ewe_entry(farm, ewe)).collect(),
         set_apart: farm
@@ -117,8 +147,8 @@ pub(super) fn document(farm: &Farm) -> SortDocument {
         terms: terms(&farm.measure.terms, &plan.settings.soft),
         objective,
         lower_bound: bound,
-        gap_percent: gap_percent(objective, bound),
-        bound_note: bound_note(farm.solution.proof).to_owned(),
+        gap_percent: gap(farm, objective, bound),
+        bound_note: note(farm).to_owned(),
         unavoidable_shortfall_from: unavoidable(plan).map(|(day, _)| day),
         problems: farm.problems.clone(),
     }
@@ -173,6 +203,8 @@ fn pen_entry(farm: &Farm, pen: usize) -> PenEntry {
         area_used_m2: area as f64 / 1000.0,
         area_m2: record.area.value(),
         max_head: record.max_head,
+        min_head: farm.plan.instance.bins[pen].min_head as u32,
+        takes: AgeClass::ALL.into_iter().filter(|&age| record.takes(age)).collect(),
         levels: farm
             .plan
             .days
@@ -202,6 +234,7 @@ fn ewe_entry(farm: &Farm, index: usize) -> EweEntry {
         condition: ewe.filled.condition,
         due: ewe.due,
         age: ewe.filled.age,
+        kind: plan.instance.kind[index],
         weight_kg: ewe.filled.weight.value(),
         assumed: ewe.filled.assumed.iter().map(|what| what.field()).collect(),
         trough_m: f64::from(trough) / 1000.0,
@@ -219,7 +252,7 @@ fn ewe_entry(farm: &Farm, index: usize) -> EweEntry {
             .collect(),
         me_band_mj_per_day: ewe.band.map(|edge| edge.value()),
         misfit_mj: farm.measure.misfits[index],
-        reason: reason(plan, &farm.measure, &farm.solution.assignment, index),
+        reason: reason_of(farm, index),
         under: (under != plan.settings.under).then_some(under),
         over: (over != plan.settings.over).then_some(over),
     }

@@ -81,6 +81,13 @@ pub(super) const GROUPS: &[Column] = columns! {
     "of" &[] => "daysof" "datesof" "dates" "datesare" "daysare" "meaning" "kind" "type";
 };
 
+/// The columns of an assignment; our own pen lists have these two among others.
+pub(super) const ASSIGNMENT: &[Column] = columns! {
+    "tag" &[] => "eartag" "eartagnumber" "eartagno" "tagnumber" "tagno" "ewetag" "ewe" "eweid" "ewenumber" "eweno"
+        "managementtag" "managementnumber" "flocktag" "visualtag" "visualid" "id";
+    "pen" &[] => "penname" "penno" "pennumber" "penid" "penletter" "feedingpen" "inpen" "standsin";
+};
+
 /// Letters and digits only, in lower case: what two spellings of the same name have in common.
 pub(super) fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric() || *c == '²').flat_map(char::to_lowercase).collect()
@@ -185,7 +192,7 @@ mod tests {
 
     #[test]
     fn every_spelling_is_plain_and_means_one_column() {
-        for columns in [FLOCK, PENS, GROUPS] {
+        for columns in [FLOCK, PENS, GROUPS, ASSIGNMENT] {
             let mut seen = std::collections::BTreeSet::new();
             for column in columns {
                 let own = plain(column.name);

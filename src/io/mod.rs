@@ -5,6 +5,7 @@
 //! | [`flock()`] | the flock list: one ewe a row |
 //! | [`pens()`] | the pens: one a row |
 //! | [`groups()`] | the mating groups: one a row |
+//! | [`assignment()`] | which pen each ewe stands in: one a row, also our own pen lists |
 //! | [`pen_list::write`] | any list, as CSV |
 //!
 //! Files are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
@@ -44,7 +45,9 @@
 //! | `pen-takes-none` | row | `only` and `not` leave no age class |
 //! | `group-missing`, `duplicate-group`, `day-missing` | row | a mating group without its name or days |
 //! | `days-reversed`, `long-window` | row | the last day comes first; (a warning) more than 60 days |
+//! | `tag-unknown`, `pen-unknown` | cell | an assignment names a ewe or a pen that is not there |
 
+mod assignment;
 mod column;
 mod date;
 mod fault;
@@ -61,6 +64,7 @@ mod table;
 mod text;
 mod words;
 
+pub use assignment::{Placed, assignment};
 pub use flock::{FaultyRow, FlockReading, flock};
 pub use groups::groups;
 pub use pens::pens;

@@ -14,10 +14,11 @@ pub(super) enum Kind {
     Flock,
     Pens,
     Groups,
+    Assignment,
 }
 
 impl Kind {
-    const ALL: [Self; 3] = [Self::Flock, Self::Pens, Self::Groups];
+    const ALL: [Self; 4] = [Self::Flock, Self::Pens, Self::Groups, Self::Assignment];
 
     /// Its name in problems.
     pub(super) const fn name(self) -> &'static str {
@@ -25,6 +26,7 @@ impl Kind {
             Self::Flock => "flock",
             Self::Pens => "pens",
             Self::Groups => "groups",
+            Self::Assignment => "assignment",
         }
     }
 
@@ -33,6 +35,7 @@ impl Kind {
             Self::Flock => column::FLOCK,
             Self::Pens => column::PENS,
             Self::Groups => column::GROUPS,
+            Self::Assignment => column::ASSIGNMENT,
         }
     }
 
@@ -42,6 +45,7 @@ impl Kind {
             Self::Flock => &[&["tag"]],
             Self::Pens => &[&["pen"], &["trough_m", "places"], &["area_m2"]],
             Self::Groups => &[&["group"], &["first_day"], &["last_day"], &["of"]],
+            Self::Assignment => &[&["tag"], &["pen"]],
         }
     }
 

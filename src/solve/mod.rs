@@ -11,13 +11,17 @@
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
 //! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
+//! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
+//! | [`order`] | from one assignment to another in small steps | no step breaks a limit, but for a last one of all that is left | moves² · n |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
 pub mod certificate;
 pub mod exact;
+pub mod front;
 pub mod improve;
 pub mod instance;
+pub mod order;
 pub mod pack;
 pub mod placement;
 pub mod room;
@@ -25,3 +29,4 @@ pub mod runs;
 pub mod search;
 pub mod seed;
 pub mod split;
+mod walk;

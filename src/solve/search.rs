@@ -169,6 +169,11 @@ pub fn mended(instance: &Instance, assignment: Assignment) -> Option<Assignment>
     Some(polished(instance, mended))
 }
 
+/// The loss of every item in every bin at the best levels of an assignment, which may break limits.
+pub fn losses(instance: &Instance, assignment: &[usize]) -> Vec<f64> {
+    table(instance, &levels_of(instance, &instance.members(assignment)))
+}
+
 /// The loss of every item in every bin at given levels, bin by bin.
 fn table(instance: &Instance, levels: &[f64]) -> Vec<f64> {
     let mut table = Vec::with_capacity(instance.items() * instance.bins.len());

@@ -10,18 +10,22 @@
 //! | `apart` | ewes that are not sorted, and what each still needs |
 //! | `notice` | ewes to watch, gaps to fill, settings that cannot be meant |
 //! | `band` | how uncertain a need is |
+//! | `limits` | the limits that a given assignment breaks |
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
+//! | `regroup` | which moves are worth making from where the ewes stand |
 //! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
 
 pub mod apart;
 mod band;
 pub mod gaps;
+pub mod limits;
 pub mod measure;
 mod notice;
 mod numbers;
 pub mod plan;
 pub mod reason;
+pub mod regroup;
 mod settings;
 pub mod shortfall;
 pub mod space;

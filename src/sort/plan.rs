@@ -139,6 +139,15 @@ pub fn plan(ewes: Vec<Ewe>, pens: Vec<Pen>, settings: &Settings) -> Plan {
 }
 
 impl Plan {
+    /// The same plan for fewer ewes or other pens; nothing is said anew.
+    #[must_use]
+    pub fn with(&self, ewes: Vec<PlannedEwe>, pens: Vec<Pen>) -> Self {
+        let settings = Settings { keep: Vec::new(), ..self.settings.clone() };
+        let mut plan = finish(ewes, pens, self.days.clone(), Vec::new(), Vec::new(), &settings);
+        plan.problems.clear();
+        plan
+    }
+
     /// The same plan with other ewes kept by hand; its problems are only those of the keeping.
     #[must_use]
     pub fn keeping(&self, keep: &[Keep]) -> Self {

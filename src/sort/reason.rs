@@ -141,6 +141,15 @@ pub fn score_words(score: f64) -> String {
 
 /// Why this pen, in one or two sentences.
 pub fn reason(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> String {
+    words(plan, measure, assignment, ewe, true)
+}
+
+/// How she fits the pen that somebody gave her; nothing is said of why she is there.
+pub fn given_reason(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> String {
+    words(plan, measure, assignment, ewe, false)
+}
+
+fn words(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize, sorted: bool) -> String {
     let pen = assignment[ewe];
     let levels = &measure.pens[pen].me_levels;
     let fit = Fit::new(plan, ewe, levels);
@@ -155,7 +164,7 @@ pub fn reason(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) 
     if plan.ewes[ewe].kept.is_some() {
         words.push_str(" Kept here by hand.");
     }
-    words.push_str(&other_pens(plan, measure, assignment, ewe));
+    words.push_str(&other_pens(plan, measure, assignment, ewe, sorted));
     words
 }
 
@@ -206,7 +215,7 @@ fn others(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> V
 }
 
 /// The pens that would suit her better or next best, at the rations as they are.
-fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> String {
+fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize, sorted: bool) -> String {
     let others = others(plan, measure, assignment, ewe);
     let Some(&(change, pen)) = others.first() else {
         return " No other pen takes her.".to_owned();
@@ -215,12 +224,13 @@ fn other_pens(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) 
     if change < -ALIKE_MJ {
         let mut joined = measure.pens[pen].members.clone();
         joined.push(ewe);
-        let why = if plan.instance.fits(&joined, pen) {
-            "but then somebody else would fit worse"
-        } else {
-            "but it is full, and whoever made room would lose more"
+        let why = match (plan.instance.fits(&joined, pen), sorted) {
+            (true, true) => ", but then somebody else would fit worse",
+            (false, true) => ", but it is full, and whoever made room would lose more",
+            (true, false) => " and has room",
+            (false, false) => ", but it is full",
         };
-        format!(" Pen {name} would suit her better by {:.1} MJ, {why}.", -change)
+        format!(" Pen {name} would suit her better by {:.1} MJ{why}.", -change)
     } else if change <= ALIKE_MJ {
         format!(" Pen {name} would suit her as well.")
     } else {
