@@ -362,7 +362,7 @@ fn view(plan: &Plan, document: &RegroupDocument) -> RegroupView {
     let step = document.curve.len().div_ceil(SHOWN).max(1);
     let last = document.curve.len().saturating_sub(1);
     let shown = |index: usize, point: &CurvePoint| {
-        index % step == 0 || index == last || point.moves == document.best_moves
+        index.is_multiple_of(step) || index == last || point.moves == document.best_moves
     };
     RegroupView {
         headline: format!(

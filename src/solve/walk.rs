@@ -159,12 +159,11 @@ impl<'a> Walk<'a> {
             let mut offer = |bin: usize| {
                 let list = &mut lists[from * bins + bin];
                 let change = row[bin] - row[from];
-                if list.len() < self.width || list.last().is_some_and(|&(most, _)| change < most) {
-                    if self.instance.may(item, bin) {
-                        let place = list.partition_point(|&(other, _)| other <= change);
-                        list.insert(place, (change, item));
-                        list.truncate(self.width);
-                    }
+                let near = list.len() < self.width || list.last().is_some_and(|&(most, _)| change < most);
+                if near && self.instance.may(item, bin) {
+                    let place = list.partition_point(|&(other, _)| other <= change);
+                    list.insert(place, (change, item));
+                    list.truncate(self.width);
                 }
             };
             match toward {
