@@ -10,9 +10,11 @@
 //! | [`room`] | can these bins hold these items? | a "no" is a proof | n · bins |
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
+//! | [`card`] | rules that a person can apply: points, or three questions | no worse than one feature's best map | counted in steps |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
+pub mod card;
 pub mod exact;
 pub mod improve;
 pub mod instance;

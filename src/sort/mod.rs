@@ -9,12 +9,14 @@
 //! | `apart` | ewes that are not sorted, and what each still needs |
 //! | `notice` | ewes to watch, gaps to fill, settings that cannot be meant |
 //! | `band` | how uncertain a need is |
+//! | `card` | rule cards: what a person can apply at the race without the tablet |
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
 //! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
 
 pub mod apart;
 mod band;
+pub mod card;
 pub mod gaps;
 pub mod measure;
 mod notice;

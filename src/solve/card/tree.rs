@@ -1,0 +1,1 @@
+//! At most three yes/no questions.
