@@ -51,7 +51,13 @@ fn row(flocks: u64, kind: Kind, ewes: usize, bins: usize, days: u32, grouped: bo
     let mut columns: [Vec<f64>; 5] = Default::default();
     for seed in 0..flocks {
         let mut dice = Dice(1000 * seed + bins as u64);
-        let like = Like { ewes, first_threshold: [-0.58, -0.24][seed as usize % 2], ewe_lambs: 0.08, grouped };
+        let like = Like {
+            ewes,
+            first_threshold: [-0.58, -0.24][seed as usize % 2],
+            condition: [2.95, 3.15, 3.35][seed as usize % 3],
+            ewe_lambs: 0.08,
+            grouped,
+        };
         let csv = flock(&mut dice, like);
         let pens = pens(&mut dice, like, bins, seed % 4 < 2, 1.08);
         let plan = plan(&csv, &pens, grouped.then_some(GROUPS), days);

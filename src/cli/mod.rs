@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
 
+mod card;
 mod farm_arguments;
 mod need;
 mod need_words;
@@ -30,6 +31,8 @@ pub struct Command {
 enum Task {
     /// Sort a flock list into feeding pens.
     Sort(sort::SortArguments),
+    /// A rule card for the race: points or three questions that need no tablet.
+    Card(card::CardArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
 }
@@ -38,6 +41,7 @@ enum Task {
 pub fn run(command: &Command) -> ExitCode {
     let code = match &command.task {
         Task::Sort(arguments) => sort::run(arguments),
+        Task::Card(arguments) => card::run(arguments),
         Task::Need(arguments) => need::run(arguments),
     };
     ExitCode::from(code)

@@ -9,9 +9,11 @@
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
+//! | `card` | rules for the race that need no tablet, and how good they are |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
+pub mod card;
 mod demo;
 pub mod document;
 mod list;

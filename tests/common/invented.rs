@@ -13,6 +13,8 @@ pub struct Like {
     pub ewes: usize,
     /// First threshold of the latent normal: -0.58 gives 1.9 lambs a ewe, -0.24 gives 1.7.
     pub first_threshold: f64,
+    /// Mean condition: at 2.95 half of the flock is below the lowland target.
+    pub condition: f64,
     /// Share of ewe lambs.
     pub ewe_lambs: f64,
     /// Whether ewes are known by mating group instead of a date.
@@ -50,7 +52,7 @@ pub fn flock(dice: &mut Dice, like: Like) -> String {
             2 => 0.0,
             _ => -0.1,
         } - if age == "mature" { 0.0 } else { 0.1 };
-        let score = 2.95 + class + 0.37 * normal(dice);
+        let score = like.condition + class + 0.37 * normal(dice);
         let condition = ((score * 2.0).round() / 2.0).clamp(1.5, 4.5);
         let of_mature = match age {
             "ewe lamb" => 0.61,

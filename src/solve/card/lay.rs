@@ -107,7 +107,7 @@ impl Screen {
 
     /// Where each group starts in the row of bins, and what that costs. Groups are in order of need. Each run
     /// of groups gets a run of bins; what its bins cannot hold spills.
-    pub(super) fn lay(&self, groups: &[Spread], bins: &[usize]) -> (f64, Vec<usize>) {
+    pub(super) fn lay(&self, groups: &[&Spread], bins: &[usize]) -> (f64, Vec<usize>) {
         let runs = self.runs(groups);
         let (n, k) = (groups.len(), bins.len());
         let mut room = vec![0.0; k + 1];
@@ -145,13 +145,13 @@ impl Screen {
     }
 
     /// The loss and the heads of each run of groups, first and last included.
-    fn runs(&self, groups: &[Spread]) -> Vec<(f64, f64)> {
+    fn runs(&self, groups: &[&Spread]) -> Vec<(f64, f64)> {
         let n = groups.len();
         let mut runs = vec![(0.0, 0.0); n * n];
         for first in 0..n {
             let mut spread = Spread::NONE;
             for last in first..n {
-                spread.add(&groups[last]);
+                spread.add(groups[last]);
                 runs[first * n + last] = (self.loss(&spread), spread.heads);
             }
         }
@@ -188,7 +188,7 @@ pub(super) fn row(task: &Task<'_>) -> Vec<usize> {
         .map(|group| screen.spread(group.iter().copied()))
         .collect();
     let n = groups.len();
-    let runs = screen.runs(&groups);
+    let runs = screen.runs(&groups.iter().collect::<Vec<_>>());
     // best[set][g]: the bins of the set hold the first g groups, the bin added last the last of them.
     let mut best = vec![f64::INFINITY; (1 << k) * (n + 1)];
     let mut from = vec![(0, 0); (1 << k) * (n + 1)];

@@ -49,7 +49,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { steps: 40_000_000 }
+        Self { steps: 90_000_000 }
     }
 }
 
@@ -107,44 +107,92 @@ pub struct OneFeature {
     pub starts: Vec<usize>,
 }
 
-/// Finds the best map of one feature. All maps in the order of the values are tried on the row found for the
-/// items' positions, then rows with two bins changed about, as long as that helps.
+/// The most maps that are tried one by one.
+const MOST_MAPS: usize = 300;
+
+/// Finds the best map of one feature. From the map that the screen finds, on the row of bins that it finds,
+/// values move by one place and bins change about as long as that helps; where there are few enough maps, all
+/// in the order of the values are tried on that row first.
 pub fn one_feature(task: &Task<'_>, feature: usize, effort: Effort) -> Fitted<OneFeature> {
     let mut dealer = Dealer::new(task);
-    let row = task.row();
-    let values = task.counts[feature];
-    let mut best = Fitted {
-        loss: f64::INFINITY,
-        rule: OneFeature { feature, bins: row.clone(), starts: vec![0; values] },
-    };
     let mut left = effort.steps / task.steps().max(1);
-    let mut try_rule = |rule: OneFeature, best: &mut Fitted<OneFeature>| {
-        let Some(rest) = left.checked_sub(1) else { return false };
-        left = rest;
-        let loss = dealer.loss(&rule.bins, |place| rule.starts[usize::from(task.values[feature][place])]);
-        let better = loss < best.loss - 1e-9;
-        if better {
-            *best = Fitted { rule, loss };
-        }
-        better
+    let mut loss = |rule: &OneFeature| {
+        left = left.checked_sub(1)?;
+        Some(dealer.loss(&rule.bins, |place| rule.starts[usize::from(task.values[feature][place])]))
     };
     let rising = values_rise(task, feature);
-    let mut map = vec![0; values];
-    loop {
+    let bins = task.row();
+    let starts = laid(task, feature, &bins, rising);
+    let first = OneFeature { feature, bins, starts };
+    let mut best = Fitted { loss: loss(&first).unwrap_or(f64::INFINITY), rule: first };
+    let mut keep = |rule: OneFeature, best: &mut Fitted<OneFeature>| {
+        let better = loss(&rule).filter(|&loss| loss < best.loss * (1.0 - 1e-9));
+        if let Some(loss) = better {
+            *best = Fitted { rule, loss };
+        }
+        better.is_some()
+    };
+    let bins = best.rule.bins.clone();
+    let mut map = vec![0; task.counts[feature]];
+    for _ in 0..MOST_MAPS {
         let starts = if rising { map.clone() } else { map.iter().rev().copied().collect() };
-        try_rule(OneFeature { feature, bins: row.clone(), starts }, &mut best);
-        if !next_rising(&mut map, row.len()) {
+        keep(OneFeature { feature, bins: bins.clone(), starts }, &mut best);
+        if !next_rising(&mut map, bins.len()) {
             break;
         }
     }
-    while (0..row.len()).any(|a| {
-        (a + 1..row.len()).any(|b| {
-            let mut rule = best.rule.clone();
-            rule.bins.swap(a, b);
-            try_rule(rule, &mut best)
-        })
-    }) {}
-    best
+    loop {
+        let mut helped = false;
+        for rule in neighbours(&best.rule, rising) {
+            helped |= keep(rule, &mut best);
+        }
+        if !helped {
+            return best;
+        }
+    }
+}
+
+/// The map of a feature's values that the screen finds best.
+fn laid(task: &Task<'_>, feature: usize, bins: &[usize], rising: bool) -> Vec<usize> {
+    let screen = lay::Screen::new(task);
+    let of = |value: usize| {
+        let has = move |&place: &usize| usize::from(task.values[feature][place]) == value;
+        screen.spread((0..task.order.len()).filter(has))
+    };
+    let mut spreads: Vec<lay::Spread> = (0..task.counts[feature]).map(of).collect();
+    if !rising {
+        spreads.reverse();
+    }
+    let (_, mut starts) = screen.lay(&spreads.iter().collect::<Vec<_>>(), bins);
+    if !rising {
+        starts.reverse();
+    }
+    starts
+}
+
+/// Maps with one value moved by a place, and with two bins changed about.
+fn neighbours(rule: &OneFeature, rising: bool) -> Vec<OneFeature> {
+    let bins = rule.bins.len();
+    let mut found = Vec::new();
+    for value in 0..rule.starts.len() {
+        for to in [rule.starts[value].wrapping_sub(1), rule.starts[value] + 1] {
+            let mut next = rule.clone();
+            next.starts[value] = to;
+            let in_order =
+                if rising { next.starts.is_sorted() } else { next.starts.is_sorted_by(|a, b| a >= b) };
+            if to < bins && in_order {
+                found.push(next);
+            }
+        }
+    }
+    for a in 0..bins {
+        for b in a + 1..bins {
+            let mut next = rule.clone();
+            next.bins.swap(a, b);
+            found.push(next);
+        }
+    }
+    found
 }
 
 /// Whether items lie higher with a feature's higher values.

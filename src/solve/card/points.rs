@@ -224,7 +224,7 @@ impl<'a> Search<'a> {
                 self.screen.spread((0..of.len()).filter(|&place| sums[of[place]] == sum))
             })
             .collect();
-        let (_, starts) = self.screen.lay(&groups, row);
+        let (_, starts) = self.screen.lay(&groups.iter().collect::<Vec<_>>(), row);
         // A place at which nobody starts gets the cut of the next one, so that it only takes what spills.
         let above = kinds.last().map_or(0, |sum| sum + 1);
         for place in 1..row.len() {

@@ -1,10 +1,10 @@
 //! The best card for a flock: its ewes told to the kernels as values of features, and the rule put in words.
 
-use crate::solve::card::{self, Effort, OneFeature, Task, points};
+use crate::solve::card::{self, Effort, OneFeature, Task, points, tree};
 use crate::solve::instance::Assignment;
-use crate::sort::card::feature::{Banded, Feature, Span};
+use crate::sort::card::feature::{Band, Banded, Feature, Span};
 use crate::sort::card::run::{arrivals, goes_apart};
-use crate::sort::card::{Card, Kind, PointLine, Row, Rules, TotalLine, read, write};
+use crate::sort::card::{Branch, Card, Kind, PointLine, Question, Row, Rules, TotalLine, read, write};
 use crate::sort::{Plan, Settings};
 
 /// The cards found for a flock.
@@ -40,9 +40,13 @@ pub fn find(plan: &Plan, optimum: &Assignment, bands: &[Banded], kind: Kind, eff
     let litter_rule = of_map(&litter, &task.counts);
     let litter_only = card(point_rules(&litter_rule, bands, &names(&litter_rule.bins)), &litter_rule.bins);
     let found = match kind {
-        Kind::Points | Kind::Tree => {
+        Kind::Points => {
             let rule = points::fit(&task, std::slice::from_ref(&litter), effort).rule;
             card(point_rules(&rule, bands, &names(&rule.bins)), &rule.bins)
+        }
+        Kind::Tree => {
+            let rule = tree::fit(&task, tree::MOST_QUESTIONS, effort).rule;
+            card(tree_rules(&rule, bands, &names(&rule.bins)), &rule.bins)
         }
     };
     Found { card: with_rows(found), litter_only: with_rows(litter_only) }
@@ -148,11 +152,70 @@ fn totals(rule: &points::Points, most: i32, names: &[String]) -> Vec<TotalLine> 
             _ => totals.push(TotalLine { span: Span::one(2 * sum), pen: pen.clone(), row: Row::default() }),
         }
     }
-    if let Some(first) = totals.first_mut() {
+    // "0" says as much as "0 or less": no sum is less.
+    if let Some(first) = totals.first_mut().filter(|first| first.span.to != Some(0)) {
         first.span.from = None;
     }
     if let Some(last) = totals.last_mut() {
         last.span.to = None;
     }
     totals
+}
+
+/// A tree's questions, numbered in the order in which a person reads them; a tree that asks nothing asks for
+/// lambs and does not care.
+fn tree_rules(rule: &tree::Tree, bands: &[Banded], names: &[String]) -> Rules {
+    let mut questions = Vec::new();
+    if let tree::Node::Leaf(start) = rule.root {
+        let pen = Branch::Pen(names.get(start).cloned().unwrap_or_default());
+        questions.push(Question {
+            number: 1,
+            feature: Feature::Lambs,
+            span: Span { from: Some(1), to: None },
+            label: String::new(),
+            yes: pen.clone(),
+            no: pen,
+            row: Row::default(),
+        });
+    }
+    ask(&rule.root, bands, names, &mut questions);
+    Rules::Tree { questions }
+}
+
+/// Adds a node's questions, itself first; where it leads.
+fn ask(node: &tree::Node, bands: &[Banded], names: &[String], questions: &mut Vec<Question>) -> Branch {
+    let (asked, no, yes) = match node {
+        tree::Node::Leaf(start) => return Branch::Pen(names.get(*start).cloned().unwrap_or_default()),
+        tree::Node::Ask { question, no, yes } => (question, no, yes),
+    };
+    let at = questions.len();
+    let banded = &bands[asked.feature];
+    let first = &banded.bands[usize::from(asked.at)];
+    // "Yes" is the rarer thing to look for: due early rather than due late.
+    let (span, swapped) = match (banded.feature, first.span.from) {
+        (Feature::Due, Some(from)) => (Span { from: None, to: Some(from - 1) }, true),
+        (_, from) => (Span { from, to: None }, false),
+    };
+    let label = if swapped { labels(&banded.bands[..usize::from(asked.at)]) } else { String::new() };
+    questions.push(Question {
+        number: at as u32 + 1,
+        feature: banded.feature,
+        span: whole(banded.feature, span),
+        label,
+        yes: Branch::Pen(String::new()),
+        no: Branch::Pen(String::new()),
+        row: Row::default(),
+    });
+    let (for_yes, for_no) = if swapped { (no, yes) } else { (yes, no) };
+    let yes = ask(for_yes, bands, names, questions);
+    let no = ask(for_no, bands, names, questions);
+    (questions[at].yes, questions[at].no) = (yes, no);
+    Branch::Question(at as u32 + 1)
+}
+
+/// The names of some bands: "blue or green".
+fn labels(bands: &[Band]) -> String {
+    let labels: Vec<&str> =
+        bands.iter().map(|band| band.label.as_str()).filter(|label| !label.is_empty()).collect();
+    labels.join(" or ")
 }
