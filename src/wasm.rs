@@ -4,8 +4,8 @@
 
 use crate::farm::need::{NeedQuestion, NeedReply};
 use crate::farm::settings::Settings;
-use crate::farm::view::{EweView, SortReply};
-use crate::farm::{DemoFiles, Farm};
+use crate::farm::view::{EweView, ProofView, SortReply};
+use crate::farm::{Certificate, DemoFiles, Farm};
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
 use wasm_bindgen::JsError;
@@ -23,6 +23,8 @@ fn refuse_entropy(_buffer: &mut [u8]) -> Result<(), getrandom::Error> {
 #[derive(Default)]
 pub struct Engine {
     farm: Option<Farm>,
+    /// The proof under way for it.
+    certificate: Option<Certificate>,
 }
 
 #[wasm_bindgen]
@@ -56,8 +58,23 @@ impl Engine {
         let groups = groups.map(|groups| groups.to_vec());
         let (farm, reply) =
             Farm::sort(&flock.to_vec(), &pens.to_vec(), groups.as_deref(), &settings.to_rust()?);
+        self.certificate = farm.as_ref().and_then(Farm::certificate);
         self.farm = farm;
         Ok(reply.into_ts()?)
+    }
+
+    /// Takes the proof of the last sort one step on; nothing where there is none to do.
+    #[wasm_bindgen(js_name = proveStep)]
+    pub fn prove_step(&mut self) -> Result<Option<Ts<ProofView>>, JsError> {
+        let (Some(farm), Some(certificate)) = (&mut self.farm, &mut self.certificate) else {
+            return Ok(None);
+        };
+        certificate.step();
+        let proof = farm.take_proof(certificate);
+        if proof.is_done {
+            self.certificate = None;
+        }
+        Ok(Some(proof.into_ts()?))
     }
 
     /// One ewe of the last sort, opened; nothing where there is no such ewe.

@@ -2,7 +2,7 @@
 
 use crate::day::{DateOrder, Day};
 use crate::farm::FaultyRows;
-use crate::farm::settings::{Settings, System};
+use crate::farm::settings::{Settings, Soft, System};
 use crate::problem::{Problem, Severity};
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -31,6 +31,34 @@ pub(super) struct FarmArguments {
     /// What a MJ above need counts for.
     #[arg(long, default_value_t = 1.0)]
     over: f64,
+    /// What a MJ below need counts for by litter size: singles, twins, triplets, more; such as 3,5,7.
+    #[arg(long, value_delimiter = ',', value_name = "WEIGHTS")]
+    under_by_litter: Vec<f64>,
+    /// What a MJ above need counts for by litter size.
+    #[arg(long, value_delimiter = ',', value_name = "WEIGHTS")]
+    over_by_litter: Vec<f64>,
+    /// What a gram of protein below need counts for in MJ: turns the second need on; about 0.125 puts both on
+    /// one footing.
+    #[arg(long, default_value_t = 0.0, value_name = "MJ")]
+    protein: f64,
+    /// What a ewe off an even filling of the pens counts for, MJ.
+    #[arg(long, default_value_t = 0.0, value_name = "MJ")]
+    even_filling: f64,
+    /// What a kilogram between a ewe and her pen's median weight counts for, MJ.
+    #[arg(long, default_value_t = 0.0, value_name = "MJ")]
+    body_size: f64,
+    /// What a day between a ewe's lambing and her pen's median counts for, MJ.
+    #[arg(long, default_value_t = 0.0, value_name = "MJ")]
+    lambing_spread: f64,
+    /// Ewes that must share a pen, by tag: A,B,C. May be given several times.
+    #[arg(long, value_name = "TAGS")]
+    together: Vec<String>,
+    /// Ewes of whom no two may share a pen, by tag: A,B,C. May be given several times.
+    #[arg(long, value_name = "TAGS")]
+    apart: Vec<String>,
+    /// A pen that is not to be used. May be given several times.
+    #[arg(long, value_name = "PEN")]
+    out_of_use: Vec<String>,
     /// Energy density of the diet on which efficiencies stand, MJ ME a kg DM.
     #[arg(long, default_value_t = 11.5)]
     diet_me: f64,
@@ -91,6 +119,17 @@ impl FarmArguments {
             horned_trough_percent: self.horned,
             min_head: self.min_head,
             ewe_lambs_apart: !self.ewe_lambs_with_rest,
+            under_by_litter: self.under_by_litter.clone(),
+            over_by_litter: self.over_by_litter.clone(),
+            soft: Soft {
+                protein_mj_per_g: self.protein,
+                even_filling_mj_per_ewe: self.even_filling,
+                body_size_mj_per_kg: self.body_size,
+                lambing_spread_mj_per_day: self.lambing_spread,
+            },
+            together: sets(&self.together),
+            apart: sets(&self.apart),
+            out_of_use: self.out_of_use.clone(),
             ..Settings::default()
         }
     }
@@ -104,6 +143,11 @@ impl FarmArguments {
     pub(super) fn read_groups(&self) -> Result<Option<Vec<u8>>, Box<Problem>> {
         self.groups.as_deref().map(read).transpose()
     }
+}
+
+/// Sets of tags, each written with commas between.
+fn sets(written: &[String]) -> Vec<Vec<String>> {
+    written.iter().map(|set| set.split(',').map(|tag| tag.trim().to_owned()).collect()).collect()
 }
 
 /// A file's bytes.

@@ -21,6 +21,9 @@ pub(super) struct SortArguments {
     /// Keep a ewe in a pen by hand: TAG=PEN. May be given several times.
     #[arg(long, value_parser = keep)]
     keep: Vec<Keep>,
+    /// Prove how near the best possible the sort is, as well as it can be: takes some seconds.
+    #[arg(long)]
+    prove: bool,
     /// Print the whole answer as one JSON document (data/schema/sort.schema.json).
     #[arg(long)]
     json: bool,
@@ -37,8 +40,13 @@ fn keep(text: &str) -> Result<Keep, String> {
 
 /// Sorts and prints; the exit code.
 pub(super) fn run(arguments: &SortArguments) -> u8 {
-    let answer = answer(arguments)
+    let mut answer = answer(arguments)
         .unwrap_or_else(|problem| Answer::Refused { problems: vec![*problem], question: None });
+    if arguments.prove
+        && let Answer::Sorted(farm) = &mut answer
+    {
+        prove(farm);
+    }
     if arguments.json {
         print::out(&answer.to_json());
     }
@@ -68,6 +76,19 @@ pub(super) fn run(arguments: &SortArguments) -> u8 {
                 print::err(print::refused(problems));
             }
             WRONG
+        }
+    }
+}
+
+/// Raises the bound as far as it goes, with a word of progress to standard error now and then.
+fn prove(farm: &mut Farm) {
+    const STEPS_A_WORD: u32 = 10;
+    let Some(mut certificate) = farm.certificate() else { return };
+    while !certificate.is_done() {
+        certificate.step();
+        let proof = farm.take_proof(&certificate);
+        if proof.steps.is_multiple_of(STEPS_A_WORD) && !proof.is_done {
+            print::err(&format!("step {} of at most {}: {}", proof.steps, proof.most_steps, proof.quality));
         }
     }
 }

@@ -42,9 +42,17 @@ pub struct SortDocument {
     pub set_apart: Vec<SetApart>,
     /// Ewes kept in a pen by hand, and what each costs.
     pub kept: Vec<KeptEntry>,
+    /// Sets of ewes that must share a pen, as far as they can.
+    pub together: Vec<Vec<String>>,
+    /// Pairs of ewes that must not.
+    pub apart: Vec<[String; 2]>,
+    /// Pens that are not to be used.
+    pub out_of_use: Vec<String>,
     /// Sum of the ewes' misfits, weighted MJ over the period.
     pub misfit_mj: f64,
-    /// Misfit plus every soft term, each times its weight; no soft term is on yet.
+    /// What else may count, each with its weight, 0 where it is off.
+    pub terms: Vec<TermEntry>,
+    /// `misfit_mj` plus every term's value times its weight.
     pub objective: f64,
     /// No sort within these limits can have a smaller objective than this.
     pub lower_bound: f64,
@@ -65,6 +73,21 @@ pub struct Weights {
     pub under: f64,
     /// A MJ fed above need.
     pub over: f64,
+}
+
+/// A soft term of the objective.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct TermEntry {
+    /// Its name: `protein`, `uneven_filling`, `body_size` or `lambing_spread`.
+    pub term: &'static str,
+    /// What it came to.
+    pub value: f64,
+    /// The unit of the value.
+    pub unit: &'static str,
+    /// What a unit counts for.
+    pub weight_mj_per_unit: f64,
+    /// How the value is summed, so that anyone can.
+    pub meaning: &'static str,
 }
 
 /// A figure on a day.
@@ -105,6 +128,12 @@ pub struct PenEntry {
     pub mp_g_per_ewe_per_day: Option<[f64; 2]>,
     /// Sum of its ewes' misfits, weighted MJ.
     pub misfit_mj: f64,
+    /// Head that an even filling of all pens would give it.
+    pub fair_head: f64,
+    /// The weight that half of its ewes do not exceed; null for an empty pen.
+    pub median_weight_kg: Option<f64>,
+    /// The day by which half of its ewes are due; null for an empty pen.
+    pub median_due: Option<Day>,
 }
 
 /// What a pen's ration holds on a day.
@@ -149,6 +178,12 @@ pub struct EweEntry {
     pub misfit_mj: f64,
     /// Why this pen.
     pub reason: String,
+    /// What a MJ below need counts for with her litter, where that differs from the document's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub under: Option<f64>,
+    /// The same above need.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub over: Option<f64>,
 }
 
 /// What a ewe needs on a day.

@@ -26,14 +26,16 @@ mod report;
 pub mod settings;
 pub mod view;
 
+pub use crate::solve::certificate::Certificate;
 pub use crate::sort::shortfall::Shortfall;
 pub use demo::DemoFiles;
 pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
-use crate::farm::view::{DateQuestion, EweView, SortReply};
+use crate::farm::view::{DateQuestion, EweView, ProofView, SortReply};
 use crate::problem::{Problem, Severity};
+use crate::solve::certificate;
 use crate::solve::search::Solution;
 use crate::sort::apart::Apart;
 use crate::sort::measure::{Measure, measure};
@@ -193,6 +195,18 @@ impl Farm {
     /// The sort in words, for the page and the command line.
     pub fn view(&self) -> view::SortView {
         present::view(self)
+    }
+
+    /// The work of proving how near the best the sort is, to be done step by step; nothing where it is
+    /// proved best already.
+    pub fn certificate(&self) -> Option<Certificate> {
+        self.solution.certificate(&self.plan.instance, certificate::Effort::default())
+    }
+
+    /// Takes over what a certificate has proved so far.
+    pub fn take_proof(&mut self, certificate: &Certificate) -> ProofView {
+        self.solution.raise(certificate);
+        present::proof(self, certificate)
     }
 
     /// One ewe, opened; nothing where there is no such ewe among the sorted.

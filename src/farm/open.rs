@@ -157,7 +157,7 @@ fn place(farm: &Farm, index: usize, pen: usize) -> PlaceView {
     let instance = &plan.instance;
     let change = (instance.cost(&moved) - farm.solution.loss).max(0.0);
     let members: Vec<usize> = (0..moved.len()).filter(|&other| moved[other] == pen).collect();
-    let mut levels = vec![0.0; instance.days];
+    let mut levels = vec![0.0; instance.axes()];
     instance.best_levels(&members, &mut levels, &mut Vec::new());
     let others = (0..moved.len())
         .filter(|&other| other != index && moved[other] != farm.solution.assignment[other])
@@ -174,7 +174,7 @@ fn place(farm: &Farm, index: usize, pen: usize) -> PlaceView {
     };
     view.allowed = true;
     view.change_mj = Some(change);
-    view.words = format!("{cost}: {}{others}", fit_words(&Fit::new(plan, index, &levels)));
+    view.words = format!("{cost}: {}{others}", fit_words(&Fit::new(plan, index, &levels[..plan.days.len()])));
     view
 }
 

@@ -3,12 +3,13 @@
 use crate::farm::report;
 use crate::farm::settings::Settings;
 use crate::farm::view::{
-    Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, SortReply,
-    SortView,
+    Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, ProofView,
+    SortReply, SortView,
 };
 use crate::farm::{Answer, CAUTION, Farm};
 use crate::problem::Problem;
 use crate::requirement::{Afrc1993, Standard, intake};
+use crate::solve::certificate::Certificate;
 use crate::sort::reason::{Cause, Fit, OVER, SHORT, capital, cause, reason, score_words, who};
 use crate::sort::shortfall::count_words;
 use crate::sort::space;
@@ -41,6 +42,18 @@ fn refused_headline(problems: &[Problem], asked: bool) -> String {
     match problems.iter().filter(|problem| problem.is_error()).count() {
         1 => "Nothing was sorted: one thing must be put right first.".to_owned(),
         count => format!("Nothing was sorted: {count} things must be put right first."),
+    }
+}
+
+/// How far the proof has come.
+pub(super) fn proof(farm: &Farm, certificate: &Certificate) -> ProofView {
+    let (steps, most_steps) = certificate.progress();
+    ProofView {
+        steps: steps as u32,
+        most_steps: most_steps as u32,
+        is_done: certificate.is_done(),
+        quality: quality(farm),
+        quality_note: report::bound_note(farm.solution.proof).to_owned(),
     }
 }
 
@@ -106,7 +119,7 @@ fn period(farm: &Farm) -> String {
 
 fn quality(farm: &Farm) -> String {
     let document = report::document_figures(farm);
-    match report::gap_percent(document.misfit, document.bound) {
+    match report::gap_percent(document.objective, document.bound) {
         Some(gap) if gap < 0.005 => "The best sort possible within these limits.".to_owned(),
         Some(gap) => format!("At most {gap:.1} % from the best possible."),
         None => "How far from the best possible is not known.".to_owned(),

@@ -2,17 +2,17 @@
 
 use crate::day::Day;
 use crate::farm::document::{
-    DayValue, EweEntry, FORMAT, KeptEntry, Level, Need, PenEntry, SetApart, SortDocument, Weights,
+    DayValue, EweEntry, FORMAT, KeptEntry, Level, Need, PenEntry, SetApart, SortDocument, TermEntry, Weights,
 };
 use crate::farm::settings::Settings;
 use crate::farm::{CAUTION, Farm};
 use crate::problem::{Problem, Severity};
 use crate::requirement::{Afrc1993, Standard, intake};
 use crate::solve::search::Proof;
-use crate::sort::measure::Measure;
+use crate::sort::measure::{Measure, Terms};
 use crate::sort::reason::reason;
 use crate::sort::shortfall::count_words;
-use crate::sort::{Plan, space};
+use crate::sort::{Plan, Soft, space};
 use serde::Serialize;
 
 /// Over this many head a pen is warned about: 40 or fewer (EBLEX, Kelly 2006); under 50 (Defra PB5162).
@@ -50,27 +50,38 @@ pub(super) fn bound_note(proof: Proof) -> &'static str {
              be evened out, so no sort can be better than it, and the best sort is usually worse. The true \
              distance from the best possible is smaller than the figure. Ewes kept by hand count against it."
         }
+        Proof::Priced => {
+            "Every ewe was given a price, and for each pen the cheapest filling at those prices was found over \
+             all rations and all fillings within its room; no sort can be better than what that comes to. It \
+             supposes that ewes could be taken in part and that days could be evened out in two ranges, so the \
+             true distance from the best possible is smaller than the figure. Ewes kept by hand count against it."
+        }
     }
 }
 
-/// The misfit and its bound, both summed ewe by ewe.
+/// The objective and its bound, both summed ewe by ewe.
 pub(super) struct Figures {
-    pub(super) misfit: f64,
+    pub(super) objective: f64,
     pub(super) bound: f64,
 }
 
-/// The misfit and its bound.
+/// The objective and its bound.
 pub(super) fn document_figures(farm: &Farm) -> Figures {
-    let misfit = farm.measure.misfit;
+    let objective = farm.measure.objective;
     // The solver sums pen by pen, the document ewe by ewe; the bound must not end above by a rounding.
-    let bound = if farm.solution.proof == Proof::Bound { farm.solution.bound.min(misfit) } else { misfit };
-    Figures { misfit, bound }
+    let bound = match farm.solution.proof {
+        Proof::Bound | Proof::Priced => farm.solution.bound.min(objective),
+        Proof::Split | Proof::Exhausted => objective,
+    };
+    Figures { objective, bound }
 }
 
 /// The document of a sort.
 pub(super) fn document(farm: &Farm) -> SortDocument {
     let plan = &farm.plan;
-    let Figures { misfit, bound } = document_figures(farm);
+    let Figures { objective, bound } = document_figures(farm);
+    let tag = |ewe: usize| plan.ewes[ewe].ewe.tag.clone();
+    let instance = &plan.instance;
     SortDocument {
         format: FORMAT,
         status: "sorted",
@@ -99,14 +110,53 @@ pub(super) fn document(farm: &Farm) -> SortDocument {
             })
             .collect(),
         kept: kept(farm),
-        misfit_mj: misfit,
-        objective: misfit,
+        together: instance.together.iter().map(|set| set.iter().map(|&ewe| tag(ewe)).collect()).collect(),
+        apart: instance.apart.iter().map(|pair| pair.map(tag)).collect(),
+        out_of_use: plan.settings.out_of_use.clone(),
+        misfit_mj: farm.measure.misfit,
+        terms: terms(&farm.measure.terms, &plan.settings.soft),
+        objective,
         lower_bound: bound,
-        gap_percent: gap_percent(misfit, bound),
+        gap_percent: gap_percent(objective, bound),
         bound_note: bound_note(farm.solution.proof).to_owned(),
         unavoidable_shortfall_from: unavoidable(plan).map(|(day, _)| day),
         problems: farm.problems.clone(),
     }
+}
+
+/// The soft terms with how each is summed.
+fn terms(terms: &Terms, soft: &Soft) -> Vec<TermEntry> {
+    vec![
+        TermEntry {
+            term: "protein",
+            value: terms.protein_g,
+            unit: "g",
+            weight_mj_per_unit: soft.protein_mj_per_g,
+            meaning: "sum over ewes and days of mean intake times the gap between the ewe's g MP a kg DM and \
+                      her pen's, times under below need and over above it",
+        },
+        TermEntry {
+            term: "uneven_filling",
+            value: terms.uneven_filling_ewes,
+            unit: "ewes",
+            weight_mj_per_unit: soft.even_filling_mj_per_ewe,
+            meaning: "sum over pens of the difference between head and fair_head",
+        },
+        TermEntry {
+            term: "body_size",
+            value: terms.body_size_kg,
+            unit: "kg",
+            weight_mj_per_unit: soft.body_size_mj_per_kg,
+            meaning: "sum over ewes of the difference between weight_kg and the pen's median_weight_kg",
+        },
+        TermEntry {
+            term: "lambing_spread",
+            value: terms.lambing_spread_days,
+            unit: "days",
+            weight_mj_per_unit: soft.lambing_spread_mj_per_day,
+            meaning: "sum over ewes of the days between due and the pen's median_due",
+        },
+    ]
 }
 
 fn pen_entry(farm: &Farm, pen: usize) -> PenEntry {
@@ -133,6 +183,9 @@ fn pen_entry(farm: &Farm, pen: usize) -> PenEntry {
         me_mj_per_ewe_per_day: measured.me_range.map(|range| range.map(|me| me.value())),
         mp_g_per_ewe_per_day: measured.mp_range.map(|range| range.map(|mp| mp.value())),
         misfit_mj: measured.misfit,
+        fair_head: farm.plan.instance.bins[pen].fair_head,
+        median_weight_kg: measured.median_weight.map(|weight| weight.value()),
+        median_due: measured.median_due,
     }
 }
 
@@ -141,6 +194,7 @@ fn ewe_entry(farm: &Farm, index: usize) -> EweEntry {
     let ewe = &plan.ewes[index];
     let pen = farm.solution.assignment[index];
     let [trough, area] = plan.instance.room_in(index, pen);
+    let [under, over] = plan.instance.slopes_of(index);
     EweEntry {
         tag: ewe.ewe.tag.clone(),
         pen: plan.pens[pen].name.clone(),
@@ -166,6 +220,8 @@ fn ewe_entry(farm: &Farm, index: usize) -> EweEntry {
         me_band_mj_per_day: ewe.band.map(|edge| edge.value()),
         misfit_mj: farm.measure.misfits[index],
         reason: reason(plan, &farm.measure, &farm.solution.assignment, index),
+        under: (under != plan.settings.under).then_some(under),
+        over: (over != plan.settings.over).then_some(over),
     }
 }
 

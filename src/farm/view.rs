@@ -92,6 +92,22 @@ pub struct SortView {
     pub legend: Vec<LegendLine>,
 }
 
+/// How far the proof of a sort has come.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+pub struct ProofView {
+    /// Steps done.
+    pub steps: u32,
+    /// The most steps that there will be.
+    pub most_steps: u32,
+    /// Whether nothing more is to be gained.
+    pub is_done: bool,
+    /// How near the best possible the sort is.
+    pub quality: String,
+    /// Longer words on the bound.
+    pub quality_note: String,
+}
+
 /// The axis of need, MJ ME a kg DM.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]

@@ -1,12 +1,13 @@
 //! Exact search for small problems: every assignment is tried or proved to be no better.
 //!
-//! Items are placed one by one, from both ends of need inward. The loss of a part of a bin's items at
+//! Units are placed one by one, from both ends of need inward. The loss of a part of a bin's items at
 //! their own best levels never exceeds the loss of all of them, so the sum over bins of what is placed,
-//! plus what each item left must lose wherever it goes (its need outside the level limits), bounds every
-//! completion from below. Bins that are alike and still empty are tried once. The budget is counted in
-//! nodes; where it runs out the answer says so and proves nothing.
+//! plus what each unit left must lose wherever it goes (its need outside the level limits, its cheapest
+//! place), bounds every completion from below. Bins that are alike and still empty are tried once. The budget
+//! is counted in nodes; where it runs out the answer says so and proves nothing.
 
-use crate::solve::instance::{Assignment, Instance, RESOURCES};
+use crate::solve::instance::{Assignment, Instance};
+use crate::solve::placement::Placement;
 
 /// What the search found.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,9 +22,19 @@ pub enum Outcome {
 
 /// Searches within a budget of nodes, starting from an assignment if one is known.
 pub fn search(instance: &Instance, known: Option<&Assignment>, nodes: usize) -> Outcome {
-    let mut order: Vec<usize> = (0..instance.items()).collect();
-    let key = |item: usize| -> f64 {
-        instance.need_of(item).iter().zip(&instance.day_weight).map(|(need, weight)| need * weight).sum()
+    let placement = Placement::empty(instance);
+    let units = placement.units.count();
+    if (0..units).any(|unit| placement.units.is_torn(instance, unit)) {
+        return Outcome::Impossible;
+    }
+    let mut order: Vec<usize> = (0..units).collect();
+    let key = |unit: usize| -> f64 {
+        let items = placement.units.items(unit);
+        let sum = |&item: &usize| -> f64 {
+            let lead = instance.need_of(item)[..instance.leading].iter();
+            lead.zip(&instance.weight).map(|(need, weight)| need * weight).sum()
+        };
+        items.iter().map(sum).sum::<f64>() / items.len() as f64
     };
     order.sort_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
     // What is far apart is placed first, so that bad mixtures show early.
@@ -33,22 +44,26 @@ pub fn search(instance: &Instance, known: Option<&Assignment>, nodes: usize) -> 
         .copied()
         .collect();
     let mut unavoidable = vec![0.0; order.len() + 1];
-    for (position, &item) in order.iter().enumerate().rev() {
-        unavoidable[position] = unavoidable[position + 1] + unavoidable_loss(instance, item);
+    let mut head_left = vec![0; order.len() + 1];
+    for (position, &unit) in order.iter().enumerate().rev() {
+        let items = placement.units.items(unit);
+        let least: f64 = items.iter().map(|&item| unavoidable_loss(instance, item)).sum();
+        unavoidable[position] = unavoidable[position + 1] + least;
+        head_left[position] = head_left[position + 1] + items.len();
     }
     let mut tree = Tree {
         instance,
         order,
         unavoidable,
-        assignment: vec![usize::MAX; instance.items()],
-        members: vec![Vec::new(); instance.bins.len()],
-        used: vec![[0; RESOURCES]; instance.bins.len()],
+        head_left,
         loss: vec![0.0; instance.bins.len()],
         best: known.map_or(f64::INFINITY, |known| instance.cost(known)),
         best_assignment: known.cloned(),
         nodes,
+        members: Vec::new(),
         scratch: Vec::new(),
-        levels: vec![0.0; instance.days],
+        levels: vec![0.0; instance.axes()],
+        placement,
     };
     tree.place(0);
     match (tree.nodes > 0, tree.best_assignment) {
@@ -60,22 +75,31 @@ pub fn search(instance: &Instance, known: Option<&Assignment>, nodes: usize) -> 
 
 /// What an item loses at the least, wherever it goes.
 fn unavoidable_loss(instance: &Instance, item: usize) -> f64 {
-    let nearest: Vec<f64> =
-        instance.need_of(item).iter().map(|need| need.clamp(instance.low, instance.high)).collect();
-    instance.item_loss(item, &nearest)
+    let nearest: Vec<f64> = instance
+        .need_of(item)
+        .iter()
+        .zip(&instance.axes)
+        .map(|(need, axis)| need.clamp(axis.low, axis.high))
+        .collect();
+    let place = (0..instance.bins.len())
+        .filter(|&bin| instance.may(item, bin))
+        .map(|bin| instance.place_cost(item, bin))
+        .fold(f64::INFINITY, f64::min);
+    instance.item_loss(item, &nearest) + if place.is_finite() { place } else { 0.0 }
 }
 
 struct Tree<'a> {
     instance: &'a Instance,
+    placement: Placement<'a>,
+    /// Units in the order in which they are placed.
     order: Vec<usize>,
     unavoidable: Vec<f64>,
-    assignment: Assignment,
-    members: Vec<Vec<usize>>,
-    used: Vec<[u64; RESOURCES]>,
+    head_left: Vec<usize>,
     loss: Vec<f64>,
     best: f64,
     best_assignment: Option<Assignment>,
     nodes: usize,
+    members: Vec<usize>,
     scratch: Vec<f64>,
     levels: Vec<f64>,
 }
@@ -86,19 +110,19 @@ impl Tree<'_> {
             return;
         }
         self.nodes -= 1;
-        let Some(&item) = self.order.get(position) else {
+        let Some(&unit) = self.order.get(position) else {
             self.complete();
             return;
         };
-        if self.head_short() > self.order.len() - position {
+        if self.head_short() > self.head_left[position] {
             return;
         }
         let mut places: Vec<(f64, usize)> = Vec::new();
         for bin in 0..self.instance.bins.len() {
-            if self.fits(item, bin) && !self.same_as_an_earlier_empty(bin) {
-                self.members[bin].push(item);
+            if self.fits(unit, bin) && !self.same_as_an_earlier_empty(bin) {
+                self.placement.put(unit, bin);
                 let loss = self.loss_of(bin);
-                self.members[bin].pop();
+                self.placement.lift(unit);
                 places.push((loss, bin));
             }
         }
@@ -111,74 +135,66 @@ impl Tree<'_> {
             if placed + self.unavoidable[position + 1] >= self.best - 1e-9 * self.best.abs() {
                 continue;
             }
-            self.put(item, bin, true);
+            self.placement.put(unit, bin);
             self.loss[bin] = loss;
             self.place(position + 1);
             self.loss[bin] = before;
-            self.put(item, bin, false);
+            self.placement.lift(unit);
         }
     }
 
     fn complete(&mut self) {
-        let loss: f64 = self.loss.iter().sum();
+        let filling: f64 = (0..self.instance.bins.len())
+            .map(|bin| {
+                let head = self.placement.head(bin);
+                self.instance.head_cost(bin, head) - self.overfull_cost(bin, head)
+            })
+            .sum();
+        let loss: f64 = self.loss.iter().sum::<f64>() + filling;
         if self.head_short() == 0 && loss < self.best {
             self.best = loss;
-            self.best_assignment = Some(self.assignment.clone());
+            self.best_assignment = Some(self.placement.assignment());
         }
+    }
+
+    /// What a bin costs for holding more than its fair head: that much is sure before it is complete.
+    fn overfull_cost(&self, bin: usize, head: usize) -> f64 {
+        if head as f64 > self.instance.bins[bin].fair_head { self.instance.head_cost(bin, head) } else { 0.0 }
     }
 
     /// Items still needed to bring every bin in use to its fewest head.
     fn head_short(&self) -> usize {
-        self.members
-            .iter()
-            .enumerate()
-            .filter_map(|(bin, members)| {
-                let kind = self.instance.kind[*members.first()?];
-                Some(self.instance.min_head(kind, bin).saturating_sub(members.len()))
+        (0..self.instance.bins.len())
+            .filter_map(|bin| {
+                let first = self.placement.units.items(*self.placement.members(bin).first()?)[0];
+                let fewest = self.instance.min_head(self.instance.kind[first], bin);
+                Some(fewest.saturating_sub(self.placement.head(bin)))
             })
             .sum()
     }
 
-    fn fits(&self, item: usize, bin: usize) -> bool {
-        let limits = &self.instance.bins[bin];
-        let room = self.instance.room_in(item, bin);
-        self.instance.may(item, bin)
-            && self.members[bin].len() < limits.max_head
-            && self.members[bin]
-                .first()
-                .is_none_or(|&member| self.instance.kind[member] == self.instance.kind[item])
-            && (0..RESOURCES).all(|resource| {
-                self.used[bin][resource] + u64::from(room[resource]) <= limits.capacity[resource]
-            })
+    fn fits(&self, unit: usize, bin: usize) -> bool {
+        self.placement.may(unit, bin)
+            && self.placement.suits(unit, bin, None)
+            && self.placement.excess(bin, Some(unit), None) <= 0.0
     }
 
     fn same_as_an_earlier_empty(&self, bin: usize) -> bool {
-        self.members[bin].is_empty()
+        self.placement.members(bin).is_empty()
+            && self.instance.place_cost.is_none()
             && (0..bin).any(|earlier| {
-                self.members[earlier].is_empty()
+                self.placement.members(earlier).is_empty()
                     && self.instance.bins[earlier] == self.instance.bins[bin]
                     && self.instance.allowed.iter().all(|mask| mask >> earlier & 1 == mask >> bin & 1)
             })
     }
 
-    /// Loss of a bin's members at their best levels.
+    /// Loss of a bin's members at their best levels, as far as it is sure.
     fn loss_of(&mut self, bin: usize) -> f64 {
-        let members = &self.members[bin];
-        self.instance.best_levels(members, &mut self.levels, &mut self.scratch);
-        members.iter().map(|&item| self.instance.item_loss(item, &self.levels)).sum()
-    }
-
-    fn put(&mut self, item: usize, bin: usize, add: bool) {
-        let room = self.instance.room_in(item, bin);
-        for (sum, part) in self.used[bin].iter_mut().zip(room) {
-            *sum = if add { *sum + u64::from(part) } else { *sum - u64::from(part) };
-        }
-        if add {
-            self.members[bin].push(item);
-            self.assignment[item] = bin;
-        } else {
-            self.members[bin].pop();
-            self.assignment[item] = usize::MAX;
-        }
+        self.placement.items_in(bin, &mut self.members);
+        self.instance.best_levels(&self.members, &mut self.levels, &mut self.scratch);
+        let own =
+            |&item: &usize| self.instance.item_loss(item, &self.levels) + self.instance.place_cost(item, bin);
+        self.members.iter().map(own).sum::<f64>() + self.overfull_cost(bin, self.members.len())
     }
 }

@@ -1,65 +1,65 @@
 //! Local search: levels against assignment, moves, swaps and chains of two moves.
 //!
-//! With the levels held, the loss of an assignment is a sum over items, so the change of any exchange is
+//! With the levels held, the loss of an assignment is a sum over units, so the change of any exchange is
 //! a sum of entries of one table; with the assignment held, the best level of each bin is a quantile.
 //! Going to and fro never makes the loss larger and ends where neither helps. No limit is ever broken on
 //! the way. The budget is counted in rounds, so a slow machine gives the same answer.
 
-use crate::solve::instance::{Assignment, Instance, RESOURCES};
+use crate::solve::instance::{Assignment, Instance};
+use crate::solve::placement::Placement;
 
 /// Changes smaller than this are not worth a round (rounding of sums).
 const LEAST_GAIN: f64 = 1e-9;
-/// How many of the cheapest items of a bin are tried in each place of a chain.
+/// How many of the cheapest units of a bin are tried in each place of a chain.
 const CHAIN_WIDTH: usize = 12;
 
 /// An assignment with what it takes to change it quickly.
 pub struct Search<'a> {
     instance: &'a Instance,
-    assignment: Assignment,
-    members: Vec<Vec<usize>>,
-    used: Vec<[u64; RESOURCES]>,
-    /// Levels, bin by bin, `days` figures each.
+    placement: Placement<'a>,
+    /// Levels, bin by bin, one figure an axis.
     levels: Vec<f64>,
-    /// Loss of each item in each bin at the levels.
+    /// Loss of each unit in each bin at the levels.
     table: Vec<f64>,
+    members: Vec<usize>,
     scratch: Vec<f64>,
 }
 
 impl<'a> Search<'a> {
     /// Starts from an assignment that breaks no limit.
-    pub fn new(instance: &'a Instance, assignment: Assignment) -> Self {
+    pub fn new(instance: &'a Instance, assignment: &[usize]) -> Self {
         let bins = instance.bins.len();
+        let placement = Placement::new(instance, assignment);
         let mut search = Self {
             instance,
-            members: instance.members(&assignment),
-            used: vec![[0; RESOURCES]; bins],
-            levels: vec![instance.low; bins * instance.days],
-            table: vec![0.0; bins * instance.items()],
+            levels: (0..bins).flat_map(|_| instance.axes.iter().map(|axis| axis.low)).collect(),
+            table: vec![0.0; bins * placement.units.count()],
+            placement,
+            members: Vec::new(),
             scratch: Vec::new(),
-            assignment,
         };
-        for item in 0..instance.items() {
-            search.take(item, search.assignment[item], true);
-        }
         search.relevel();
         search
     }
 
     /// The assignment as it stands.
-    pub fn assignment(&self) -> &Assignment {
-        &self.assignment
+    pub fn assignment(&self) -> Assignment {
+        self.placement.assignment()
     }
 
     /// Its loss at the present levels.
     pub fn loss(&self) -> f64 {
         let bins = self.instance.bins.len();
-        self.assignment.iter().enumerate().map(|(item, &bin)| self.table[item * bins + bin]).sum()
+        let units = (0..self.placement.units.count())
+            .filter_map(|unit| Some(self.table[unit * bins + self.placement.bin_of(unit)?]));
+        units.sum::<f64>()
+            + (0..bins).map(|bin| self.instance.head_cost(bin, self.placement.head(bin))).sum::<f64>()
     }
 
-    /// Exchanges items at the levels that `change` makes of the present ones, bin by bin, and only then sets
+    /// Exchanges units at the levels that `change` makes of the present ones, bin by bin, and only then sets
     /// the levels to their best again: the way out of a place where nothing simple helps.
     pub fn shake(&mut self, mut change: impl FnMut(&mut [f64])) {
-        for levels in self.levels.chunks_exact_mut(self.instance.days) {
+        for levels in self.levels.chunks_exact_mut(self.instance.axes()) {
             change(levels);
         }
         self.tabulate();
@@ -94,12 +94,13 @@ impl<'a> Search<'a> {
 
     /// Sets every bin's levels to its best, and the table with them.
     fn relevel(&mut self) {
-        let days = self.instance.days;
-        for (bin, members) in self.members.iter().enumerate() {
+        let axes = self.instance.axes();
+        for bin in 0..self.instance.bins.len() {
             // An empty bin keeps its level, so that whoever looks into it finds something to aim for.
-            if !members.is_empty() {
-                let levels = &mut self.levels[bin * days..(bin + 1) * days];
-                self.instance.best_levels(members, levels, &mut self.scratch);
+            if self.placement.head(bin) > 0 {
+                self.placement.items_in(bin, &mut self.members);
+                let levels = &mut self.levels[bin * axes..(bin + 1) * axes];
+                self.instance.best_levels(&self.members, levels, &mut self.scratch);
             }
         }
         self.tabulate();
@@ -107,105 +108,75 @@ impl<'a> Search<'a> {
 
     fn tabulate(&mut self) {
         let bins = self.instance.bins.len();
-        let days = self.instance.days;
-        for item in 0..self.instance.items() {
+        let axes = self.instance.axes();
+        for unit in 0..self.placement.units.count() {
             for bin in 0..bins {
-                self.table[item * bins + bin] =
-                    self.instance.item_loss(item, &self.levels[bin * days..(bin + 1) * days]);
+                let levels = &self.levels[bin * axes..(bin + 1) * axes];
+                self.table[unit * bins + bin] = self
+                    .placement
+                    .units
+                    .items(unit)
+                    .iter()
+                    .map(|&item| self.instance.item_loss(item, levels) + self.instance.place_cost(item, bin))
+                    .sum();
             }
         }
     }
 
-    fn change(&self, item: usize, bin: usize) -> f64 {
+    /// How the loss changes when a unit goes to a bin, but for what filling costs.
+    fn change(&self, unit: usize, bin: usize) -> f64 {
         let bins = self.instance.bins.len();
-        self.table[item * bins + bin] - self.table[item * bins + self.assignment[item]]
+        let here = self.placement.bin_of(unit).map_or(0.0, |here| self.table[unit * bins + here]);
+        self.table[unit * bins + bin] - here
     }
 
-    fn take(&mut self, item: usize, bin: usize, add: bool) {
-        for (sum, part) in self.used[bin].iter_mut().zip(self.instance.room_in(item, bin)) {
-            if add {
-                *sum += u64::from(part);
-            } else {
-                *sum -= u64::from(part);
-            }
-        }
-    }
-
-    fn relocate(&mut self, item: usize, bin: usize) {
-        let from = self.assignment[item];
-        self.take(item, from, false);
-        self.take(item, bin, true);
-        self.members[from].retain(|&member| member != item);
-        self.members[bin].push(item);
-        self.assignment[item] = bin;
-    }
-
-    /// Whether `item` fits into `bin` once `leaver` is out of it.
-    fn has_room(&self, item: usize, bin: usize, leaver: Option<usize>) -> bool {
-        let limits = &self.instance.bins[bin];
-        let members = &self.members[bin];
-        let head = members.len() + 1 - usize::from(leaver.is_some());
-        let kind_agrees = match members.iter().find(|&&member| Some(member) != leaver) {
-            Some(&member) => self.instance.kind[member] == self.instance.kind[item],
-            None => true,
-        };
-        let leaver_room = leaver.map_or([0; RESOURCES], |leaver| self.instance.room_in(leaver, bin));
-        let item_room = self.instance.room_in(item, bin);
-        self.instance.may(item, bin)
-            && kind_agrees
-            && head <= limits.max_head
-            && head >= self.instance.min_head(self.instance.kind[item], bin)
-            && (0..RESOURCES).all(|resource| {
-                self.used[bin][resource] + u64::from(item_room[resource])
-                    <= limits.capacity[resource].saturating_add(u64::from(leaver_room[resource]))
-            })
-    }
-
-    /// Whether the bin keeps enough head, or none, when one goes.
-    fn may_leave(&self, item: usize) -> bool {
-        let bin = self.assignment[item];
-        let left = self.members[bin].len() - 1;
-        left == 0 || left >= self.instance.min_head(self.instance.kind[item], bin)
+    /// How what filling costs changes when a unit goes to a bin.
+    fn filling(&self, unit: usize, bin: usize) -> f64 {
+        let head = self.placement.units.head(unit);
+        self.placement.bin_of(unit).map_or(0.0, |here| self.placement.filling_change(head, here, bin))
     }
 
     fn moves(&mut self) {
         let mut wishes: Vec<(f64, usize, usize)> = Vec::new();
-        for item in 0..self.instance.items() {
+        for unit in 0..self.placement.units.count() {
             for bin in 0..self.instance.bins.len() {
-                let change = self.change(item, bin);
-                if change < -LEAST_GAIN && self.instance.may(item, bin) {
-                    wishes.push((change, item, bin));
+                let change = self.change(unit, bin) + self.filling(unit, bin);
+                if change < -LEAST_GAIN && self.placement.may(unit, bin) {
+                    wishes.push((change, unit, bin));
                 }
             }
         }
         wishes.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
-        for (_, item, bin) in wishes {
-            if self.change(item, bin) < -LEAST_GAIN && self.has_room(item, bin, None) && self.may_leave(item)
+        for (_, unit, bin) in wishes {
+            if self.change(unit, bin) + self.filling(unit, bin) < -LEAST_GAIN
+                && self.placement.has_room(unit, bin, None)
+                && self.placement.may_leave(unit)
             {
-                self.relocate(item, bin);
+                self.placement.shift(unit, bin);
             }
         }
     }
 
-    /// The least that moving some item of `from` to `to` would change.
+    /// The least that moving some unit of `from` to `to` would change.
     fn least_change(&self, from: usize, to: usize) -> f64 {
-        self.members[from]
-            .iter()
-            .filter(|&&item| self.instance.may(item, to))
-            .map(|&item| self.change(item, to))
-            .fold(f64::INFINITY, f64::min)
+        self.movable(from, to).map(|(change, _)| change).fold(f64::INFINITY, f64::min)
     }
 
-    /// The items of `from` that moving to `to` would change by less than `below`, cheapest first.
-    fn by_change(&self, from: usize, to: usize, below: f64) -> Vec<(f64, usize)> {
-        let mut items: Vec<(f64, usize)> = self.members[from]
+    /// The units of `from` that may go to `to`, with what that would change.
+    fn movable(&self, from: usize, to: usize) -> impl Iterator<Item = (f64, usize)> {
+        self.placement
+            .members(from)
             .iter()
-            .filter(|&&item| self.instance.may(item, to))
-            .map(|&item| (self.change(item, to), item))
-            .filter(|&(change, _)| change < below)
-            .collect();
-        items.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        items
+            .filter(move |&&unit| self.placement.may(unit, to))
+            .map(move |&unit| (self.change(unit, to), unit))
+    }
+
+    /// Those that would change less than `below`, cheapest first.
+    fn by_change(&self, from: usize, to: usize, below: f64) -> Vec<(f64, usize)> {
+        let mut units: Vec<(f64, usize)> =
+            self.movable(from, to).filter(|&(change, _)| change < below).collect();
+        units.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        units
     }
 
     fn swaps(&mut self) {
@@ -216,29 +187,35 @@ impl<'a> Search<'a> {
                 let there = self.by_change(a, b, -self.least_change(b, a) - LEAST_GAIN);
                 let Some(&(cheapest, _)) = there.first() else { continue };
                 let mut back = self.by_change(b, a, -cheapest - LEAST_GAIN);
-                for (change, item) in there {
+                for (change, unit) in there {
                     let partner = back
                         .iter()
                         .take_while(|&&(back_change, _)| change + back_change < -LEAST_GAIN)
-                        .position(|&(_, partner)| {
-                            self.has_room(item, b, Some(partner)) && self.has_room(partner, a, Some(item))
-                        });
+                        .position(|&(_, partner)| self.may_swap((unit, a), (partner, b)));
                     if let Some(position) = partner {
                         let (_, partner) = back.remove(position);
-                        self.swap(item, partner);
+                        self.placement.shift(unit, b);
+                        self.placement.shift(partner, a);
                     }
                 }
             }
         }
     }
 
-    fn swap(&mut self, item: usize, partner: usize) {
-        let (a, b) = (self.assignment[item], self.assignment[partner]);
-        self.relocate(item, b);
-        self.relocate(partner, a);
+    /// Whether two may change places. Where they are of unlike head, what filling costs must not rise.
+    fn may_swap(&self, (unit, a): (usize, usize), (partner, b): (usize, usize)) -> bool {
+        let (head, back) = (self.placement.units.head(unit), self.placement.units.head(partner));
+        let filling = match head.cmp(&back) {
+            std::cmp::Ordering::Equal => 0.0,
+            std::cmp::Ordering::Greater => self.placement.filling_change(head - back, a, b),
+            std::cmp::Ordering::Less => self.placement.filling_change(back - head, b, a),
+        };
+        filling <= 0.0
+            && self.placement.has_room(unit, b, Some(partner))
+            && self.placement.has_room(partner, a, Some(unit))
     }
 
-    /// One item to a full bin and one of that bin onward, where the two together gain. Whether any did.
+    /// One unit to a full bin and one of that bin onward, where the two together gain. Whether any did.
     fn chains(&mut self) -> bool {
         let bins = self.instance.bins.len();
         let cheapest: Vec<Vec<(f64, usize)>> = (0..bins * bins)
@@ -254,9 +231,9 @@ impl<'a> Search<'a> {
                         continue;
                     }
                     let (first, second) = (&cheapest[a * bins + b], &cheapest[b * bins + c]);
-                    if let Some((item, pushed)) = self.chain(first, second, (a, b, c)) {
-                        self.relocate(pushed, c);
-                        self.relocate(item, b);
+                    if let Some((unit, pushed)) = self.chain(first, second, (a, b, c)) {
+                        self.placement.shift(pushed, c);
+                        self.placement.shift(unit, b);
                         any = true;
                     }
                 }
@@ -265,20 +242,16 @@ impl<'a> Search<'a> {
         any
     }
 
-    /// The few items of `from` that would change least by moving to `to`, cheapest first.
+    /// The few units of `from` that would change least by moving to `to`, cheapest first.
     fn cheapest(&self, from: usize, to: usize) -> Vec<(f64, usize)> {
-        let mut items: Vec<(f64, usize)> = self.members[from]
-            .iter()
-            .filter(|&&item| self.instance.may(item, to))
-            .map(|&item| (self.change(item, to), item))
-            .collect();
+        let mut units: Vec<(f64, usize)> = self.movable(from, to).collect();
         let order = |a: &(f64, usize), b: &(f64, usize)| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1));
-        if items.len() > CHAIN_WIDTH {
-            items.select_nth_unstable_by(CHAIN_WIDTH - 1, order);
-            items.truncate(CHAIN_WIDTH);
+        if units.len() > CHAIN_WIDTH {
+            units.select_nth_unstable_by(CHAIN_WIDTH - 1, order);
+            units.truncate(CHAIN_WIDTH);
         }
-        items.sort_unstable_by(order);
-        items
+        units.sort_unstable_by(order);
+        units
     }
 
     fn chain(
@@ -287,19 +260,23 @@ impl<'a> Search<'a> {
         second: &[(f64, usize)],
         (a, b, c): (usize, usize, usize),
     ) -> Option<(usize, usize)> {
-        for &(change, item) in first {
+        // One out of `a`, one into `c`, as many in `b` as before; where filling counts, only single items go.
+        let filling = self.placement.filling_change(1, a, c);
+        for &(change, unit) in first {
             for &(onward, pushed) in second {
-                if change + onward >= -LEAST_GAIN {
+                if change + onward + filling >= -LEAST_GAIN {
                     break;
                 }
                 // An earlier chain of this round may have moved either.
-                if self.assignment[item] == a
-                    && self.assignment[pushed] == b
-                    && self.may_leave(item)
-                    && self.has_room(pushed, c, None)
-                    && self.has_room(item, b, Some(pushed))
+                let heads = (self.placement.units.head(unit), self.placement.units.head(pushed));
+                if self.placement.bin_of(unit) == Some(a)
+                    && self.placement.bin_of(pushed) == Some(b)
+                    && (self.instance.even == 0.0 || heads == (1, 1))
+                    && self.placement.may_leave(unit)
+                    && self.placement.has_room(pushed, c, None)
+                    && self.placement.has_room(unit, b, Some(pushed))
                 {
-                    return Some((item, pushed));
+                    return Some((unit, pushed));
                 }
             }
         }

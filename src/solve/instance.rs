@@ -1,9 +1,19 @@
-//! The problem that the kernels solve: items with a need on each day, bins that give one level a day.
+//! The problem that the kernels solve: items with a need on each axis, bins that give one level on each.
 //!
-//! Numbers only. An item takes room from its bin in several resources; how much depends on the bin's
-//! space type. A bin holds items of one kind. The loss of item `i` in bin `k` is
+//! Numbers only. The leading axes (days, and whatever else an item's own slopes weigh) come first, soft axes
+//! on which items should merely be alike in a bin come last. An item takes room from its bin in several
+//! resources; how much depends on the bin's space type. A bin holds items of one kind. The loss of an
+//! assignment is
 //!
-//! `Σ_d Q_d · ( under · max(0, x_id − r_kd) + over · max(0, r_kd − x_id) )`,  `low ≤ r_kd ≤ high`.
+//! ```text
+//! Σ_i Σ_a w_a · ( under_i · max(0, x_ia − r_ka) + over_i · max(0, r_ka − x_ia) )    a of the leading axes
+//!   + Σ_i Σ_b w_b · | x_ib − r_kb |                                                 b of the soft axes
+//!   + Σ_i place_cost_ik  +  Σ_k even · | head_k − fair_k |
+//! ```
+//!
+//! with `k` the bin of item `i` and every level held between its axis's limits.
+
+use std::ops::Range;
 
 /// Resources that an item takes of its bin, besides being one head.
 pub const RESOURCES: usize = 2;
@@ -12,7 +22,7 @@ pub const RESOURCES: usize = 2;
 pub type Room = [u32; RESOURCES];
 
 /// One bin.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Bin {
     /// Which of [`Instance::room`]'s tables says what an item takes here.
     pub space_type: usize,
@@ -22,25 +32,43 @@ pub struct Bin {
     pub max_head: usize,
     /// The fewest items, where any.
     pub min_head: usize,
+    /// Head that it would hold if all bins were filled alike; only looked at where filling counts.
+    pub fair_head: f64,
+}
+
+/// One axis on which items have a need and bins a level.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Axis {
+    /// Least level.
+    pub low: f64,
+    /// Greatest level.
+    pub high: f64,
+    /// Axes of one family have one unit and may be summed; those of a family stand together.
+    pub family: u8,
+}
+
+/// What a unit below need and a unit above it count for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Slopes {
+    /// The same for all items.
+    Same([f64; 2]),
+    /// Item by item.
+    Each(Vec<[f64; 2]>),
 }
 
 /// A checked problem; see the module.
 #[derive(Debug, Clone)]
 pub struct Instance {
-    /// Number of days.
-    pub days: usize,
-    /// Need, item by item, `days` figures each.
+    /// The axes: leading ones first.
+    pub axes: Vec<Axis>,
+    /// What a unit on each axis counts for.
+    pub weight: Vec<f64>,
+    /// How many axes lead: there an item's own slopes hold, on the others 1 both ways.
+    pub leading: usize,
+    /// Need, item by item, one figure an axis.
     pub need: Vec<f64>,
-    /// Weight of each day.
-    pub day_weight: Vec<f64>,
-    /// Loss of a unit below need.
-    pub under: f64,
-    /// Loss of a unit above need.
-    pub over: f64,
-    /// Least level.
-    pub low: f64,
-    /// Greatest level.
-    pub high: f64,
+    /// Slopes on the leading axes.
+    pub slopes: Slopes,
     /// What each item takes, by space type.
     pub room: Vec<Vec<Room>>,
     /// The bins.
@@ -51,6 +79,14 @@ pub struct Instance {
     pub kind_size: Vec<usize>,
     /// Bins that each item may go to, as a bit mask.
     pub allowed: Vec<u64>,
+    /// What an item costs in a bin whatever its level, item by item; never below nought.
+    pub place_cost: Option<Vec<f64>>,
+    /// What an item more or fewer than a bin's fair head costs.
+    pub even: f64,
+    /// Items that must share a bin, set by set.
+    pub together: Vec<Vec<usize>>,
+    /// Pairs that must not share a bin.
+    pub apart: Vec<[usize; 2]>,
 }
 
 /// The bin of each item.
@@ -67,12 +103,13 @@ impl Instance {
 
     /// Length of a bin's levels: one for each axis on which items lie.
     pub fn axes(&self) -> usize {
-        self.days
+        self.axes.len()
     }
 
-    /// The need of an item, by day.
+    /// The need of an item, by axis.
     pub fn need_of(&self, item: usize) -> &[f64] {
-        &self.need[item * self.days..(item + 1) * self.days]
+        let axes = self.axes();
+        &self.need[item * axes..(item + 1) * axes]
     }
 
     /// What an item takes in a bin.
@@ -109,43 +146,162 @@ impl Instance {
         (0..self.items()).filter(|&item| self.kind[item] == kind).collect()
     }
 
-    /// The position of the best level among `count` sorted needs: the smallest `m` such that `m` of them
-    /// make up the share `under / (under + over)`. Any level at which the slopes balance is equally good;
-    /// this is the lowest.
-    pub fn quantile(&self, count: usize) -> usize {
-        let share = count as f64 * self.under / (self.under + self.over);
-        // The share is a product of exact figures; a hair below a whole number is that number.
-        (libm::ceil(share - 1e-9).max(1.0) as usize).min(count)
+    /// Whether nothing but need and room counts: no place costs, no even filling, nobody tied to another.
+    pub fn is_plain(&self) -> bool {
+        self.place_cost.is_none() && self.even == 0.0 && self.together.is_empty() && self.apart.is_empty()
     }
 
-    /// Loss of one unit-weight difference.
-    pub fn loss(&self, need: f64, level: f64) -> f64 {
-        // Without a branch: one of the two is nought.
-        self.under * (need - level).max(0.0) + self.over * (level - need).max(0.0)
-    }
-
-    /// Loss of an item at given levels, one a day.
-    pub fn item_loss(&self, item: usize, levels: &[f64]) -> f64 {
-        self.need_of(item)
-            .iter()
-            .zip(levels)
-            .zip(&self.day_weight)
-            .map(|((&need, &level), &weight)| weight * self.loss(need, level))
-            .sum()
-    }
-
-    /// The best levels of a bin holding `members`, one a day, written into `levels`.
-    pub fn best_levels(&self, members: &[usize], levels: &mut [f64], scratch: &mut Vec<f64>) {
-        if members.is_empty() {
-            levels.fill(self.low);
-            return;
+    /// The slopes of an item on the leading axes: below need, above need.
+    pub fn slopes_of(&self, item: usize) -> [f64; 2] {
+        match &self.slopes {
+            Slopes::Same(slopes) => *slopes,
+            Slopes::Each(slopes) => slopes[item],
         }
-        let position = self.quantile(members.len()) - 1;
-        for (day, level) in levels.iter_mut().enumerate() {
-            scratch.clear();
-            scratch.extend(members.iter().map(|&item| self.need[item * self.days + day]));
-            let (_, &mut quantile, _) = scratch.select_nth_unstable_by(position, f64::total_cmp);
-            *level = quantile.clamp(self.low, self.high);
+    }
+
+    /// Slopes that no item of a list goes below: what stays true whoever is meant.
+    pub fn least_slopes(&self, items: &[usize]) -> [f64; 2] {
+        match &self.slopes {
+            Slopes::Same(slopes) => *slopes,
+            Slopes::Each(slopes) => items
+                .iter()
+                .map(|&item| slopes[item])
+                .reduce(|a, b| [a[0].min(b[0]), a[1].min(b[1])])
+                .unwrap_or([0.0; 2]),
+        }
+    }
+
+    /// Ranges of axes that may be summed: each family in `count` parts of nearly one length, or as many as
+    /// it has axes.
+    pub fn ranges(&self, count: usize) -> Vec<Range<usize>> {
+        let mut ranges = Vec::new();
+        let mut start = 0;
+        while start < self.axes() {
+            let family = self.axes[start].family;
+            let length = self.axes[start..].iter().take_while(|axis| axis.family == family).count();
+            let parts = count.clamp(1, length);
+            ranges.extend(
+                (0..parts).map(|part| start + part * length / parts..start + (part + 1) * length / parts),
+            );
+            start += length;
+        }
+        ranges
+    }
+
+    /// Loss of an item at given levels, one an axis, without what its place costs.
+    pub fn item_loss(&self, item: usize, levels: &[f64]) -> f64 {
+        let [under, over] = self.slopes_of(item);
+        let needs = self.need_of(item);
+        let mut sums = [0.0; 2];
+        let lead = self.leading;
+        for ((need, level), weight) in needs[..lead].iter().zip(&levels[..lead]).zip(&self.weight[..lead]) {
+            // Without a branch: one of the two is nought.
+            sums[0] += weight * (need - level).max(0.0);
+            sums[1] += weight * (level - need).max(0.0);
+        }
+        let mut loss = under * sums[0] + over * sums[1];
+        for ((need, level), weight) in needs[lead..].iter().zip(&levels[lead..]).zip(&self.weight[lead..]) {
+            loss += weight * (need - level).abs();
+        }
+        loss
+    }
+
+    /// What an item costs in a bin whatever its level.
+    pub fn place_cost(&self, item: usize, bin: usize) -> f64 {
+        self.place_cost.as_ref().map_or(0.0, |costs| costs[item * self.bins.len() + bin])
+    }
+
+    /// What so many items in a bin cost against its fair head.
+    pub fn head_cost(&self, bin: usize, head: usize) -> f64 {
+        if self.even == 0.0 { 0.0 } else { self.even * (head as f64 - self.bins[bin].fair_head).abs() }
+    }
+
+    /// The best levels of a bin holding `members`, one an axis, written into `levels`.
+    pub fn best_levels(&self, members: &[usize], levels: &mut [f64], scratch: &mut Vec<f64>) {
+        for (index, (level, axis)) in levels.iter_mut().zip(&self.axes).enumerate() {
+            let need = |item: usize| self.need[item * self.axes.len() + index];
+            let best = if index < self.leading {
+                self.best_value(members, need, scratch)
+            } else {
+                quantile(members.iter().map(|&item| need(item)), 0.5, scratch)
+            };
+            *level = best.map_or(axis.low, |best| best.clamp(axis.low, axis.high));
+        }
+    }
+
+    /// The value that suits `members` best by their slopes: the smallest at which the slopes below and above
+    /// balance. Any up to the next member's is equally good. Nothing where there is no member.
+    pub fn best_value(
+        &self,
+        members: &[usize],
+        value: impl Fn(usize) -> f64,
+        scratch: &mut Vec<f64>,
+    ) -> Option<f64> {
+        match &self.slopes {
+            Slopes::Same([under, over]) => {
+                quantile(members.iter().map(|&item| value(item)), under / (under + over), scratch)
+            }
+            Slopes::Each(slopes) => {
+                let mut keyed: Vec<(f64, usize)> = members.iter().map(|&item| (value(item), item)).collect();
+                keyed.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+                // In this order the sums come out the same however the members were listed.
+                let (under, both) = keyed.iter().fold((0.0, 0.0), |(under, both), &(_, item)| {
+                    (under + slopes[item][0], both + slopes[item][0] + slopes[item][1])
+                });
+                let mut below = 0.0;
+                let enough = under - ROUNDING * both;
+                let found = keyed.iter().find(|&&(_, item)| {
+                    below += slopes[item][0] + slopes[item][1];
+                    below >= enough
+                });
+                found.or(keyed.last()).map(|&(value, _)| value)
+            }
+        }
+    }
+
+    /// The loss of an item at given levels on some of the axes.
+    pub fn loss_on(&self, item: usize, levels: &[f64], axes: Range<usize>) -> f64 {
+        let [under, over] = self.slopes_of(item);
+        axes.map(|axis| {
+            let gap = self.need_of(item)[axis] - levels[axis];
+            let [under, over] = if axis < self.leading { [under, over] } else { [1.0; 2] };
+            self.weight[axis] * (under * gap.max(0.0) + over * (-gap).max(0.0))
+        })
+        .sum()
+    }
+
+    /// The same problem with some of its items alone, numbered anew in the order given.
+    #[must_use]
+    pub fn only(&self, stays: &[usize]) -> Self {
+        let bins = self.bins.len();
+        let kinds: Vec<u8> = stays.iter().map(|&item| self.kind[item]).collect();
+        // Kinds stay numbered without a gap.
+        let kind: Vec<u8> = if kinds.contains(&0) { kinds } else { vec![0; stays.len()] };
+        let mut place = vec![None; self.items()];
+        for (number, &item) in stays.iter().enumerate() {
+            place[item] = Some(number);
+        }
+        Self {
+            need: stays.iter().flat_map(|&item| self.need_of(item).iter().copied()).collect(),
+            slopes: match &self.slopes {
+                Slopes::Same(slopes) => Slopes::Same(*slopes),
+                Slopes::Each(slopes) => Slopes::Each(stays.iter().map(|&item| slopes[item]).collect()),
+            },
+            room: self.room.iter().map(|room| stays.iter().map(|&item| room[item]).collect()).collect(),
+            kind_size: Self::count_kinds(&kind),
+            kind,
+            allowed: stays.iter().map(|&item| self.allowed[item]).collect(),
+            place_cost: self.place_cost.as_ref().map(|costs| {
+                stays.iter().flat_map(|&item| costs[item * bins..(item + 1) * bins].iter().copied()).collect()
+            }),
+            together: self
+                .together
+                .iter()
+                .map(|set| set.iter().filter_map(|&item| place[item]).collect::<Vec<usize>>())
+                .filter(|set| set.len() > 1)
+                .collect(),
+            apart: self.apart.iter().filter_map(|&[a, b]| Some([place[a]?, place[b]?])).collect(),
+            ..self.clone()
         }
     }
 
@@ -160,13 +316,15 @@ impl Instance {
 
     /// The loss of an assignment at its own best levels, summed bin by bin, then item by item in order.
     pub fn cost(&self, assignment: &[usize]) -> f64 {
-        let mut levels = vec![0.0; self.days];
+        let mut levels = vec![0.0; self.axes()];
         let mut scratch = Vec::new();
         self.members(assignment)
             .iter()
-            .map(|members| {
+            .enumerate()
+            .map(|(bin, members)| {
                 self.best_levels(members, &mut levels, &mut scratch);
-                members.iter().map(|&item| self.item_loss(item, &levels)).sum::<f64>()
+                let loss = |&item: &usize| self.item_loss(item, &levels) + self.place_cost(item, bin);
+                members.iter().map(loss).sum::<f64>() + self.head_cost(bin, members.len())
             })
             .sum()
     }
@@ -176,9 +334,14 @@ impl Instance {
         assignment.len() == self.items()
             && assignment.iter().enumerate().all(|(item, &bin)| bin < self.bins.len() && self.may(item, bin))
             && self.members(assignment).iter().enumerate().all(|(bin, members)| self.fits(members, bin))
+            && self.apart.iter().all(|&[a, b]| assignment[a] != assignment[b])
+            && self
+                .together
+                .iter()
+                .all(|set| set.windows(2).all(|two| assignment[two[0]] == assignment[two[1]]))
     }
 
-    /// Whether `members` may share a bin.
+    /// Whether `members` may share a bin, as far as room, head and kind say.
     pub fn fits(&self, members: &[usize], bin: usize) -> bool {
         let Some(&first) = members.first() else { return true };
         let limits = &self.bins[bin];
@@ -192,4 +355,22 @@ impl Instance {
             && used.iter().zip(&limits.capacity).all(|(used, capacity)| used <= capacity)
             && members.iter().all(|&item| self.kind[item] == self.kind[first])
     }
+}
+
+/// A share or a sum of slopes a hair below a whole one is that one (rounding of sums).
+const ROUNDING: f64 = 1e-9;
+
+/// The smallest value that at least `share` of the values do not exceed; nothing where there is none.
+fn quantile(values: impl Iterator<Item = f64>, share: f64, scratch: &mut Vec<f64>) -> Option<f64> {
+    scratch.clear();
+    scratch.extend(values);
+    let position = position(scratch.len(), share)?;
+    let (_, &mut value, _) = scratch.select_nth_unstable_by(position, f64::total_cmp);
+    Some(value)
+}
+
+/// The place of that value among `count` in order, from 0.
+pub fn position(count: usize, share: f64) -> Option<usize> {
+    let whole = libm::ceil(count as f64 * share - ROUNDING).max(1.0) as usize;
+    whole.min(count).checked_sub(1)
 }

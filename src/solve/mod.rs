@@ -11,14 +11,17 @@
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
 //! | [`card`] | rules that a person can apply: points, or three questions | no worse than one feature's best map | counted in steps |
+//! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
 pub mod card;
+pub mod certificate;
 pub mod exact;
 pub mod improve;
 pub mod instance;
 pub mod pack;
+pub mod placement;
 pub mod room;
 pub mod runs;
 pub mod search;

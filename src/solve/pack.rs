@@ -3,198 +3,152 @@
 //! Room comes first here, loss second. A failure to find one is not a proof that there is none; proofs are
 //! in [`crate::solve::exact`] and [`crate::solve::bound`].
 
-use crate::solve::instance::{Assignment, Instance, RESOURCES};
+use crate::solve::instance::{Assignment, Instance};
+use crate::solve::placement::Placement;
 
-/// Mends an assignment that breaks limits: whoever may not stay goes where it costs least, then items move
+/// Mends an assignment that breaks limits: whoever may not stay goes where it costs least, then units move
 /// or change places until nothing is overfull. `None` where that does not succeed within the budget.
-pub fn mend(instance: &Instance, assignment: Assignment, table: &[f64]) -> Option<Assignment> {
-    let mut load = Load::new(instance, assignment);
-    load.send_home(table);
+pub fn mend(instance: &Instance, assignment: &[usize], table: &[f64]) -> Option<Assignment> {
+    let mut mending = Mending { placement: Placement::new(instance, assignment), table };
+    mending.send_home();
     for _ in 0..2 * instance.items() + 16 {
-        let Some(bin) = load.worst() else { break };
-        if !load.relieve(bin, table) {
+        let Some(bin) = mending.worst() else { break };
+        if !mending.relieve(bin) {
             return None;
         }
     }
-    instance.is_feasible(&load.assignment).then_some(load.assignment)
+    feasible(instance, &mending.placement)
 }
 
-/// Places items one by one, hardest first, each into the bin where it costs least of those with room,
-/// preferring bins that already hold its kind.
+/// Places units one by one, hardest first, each into the bin where it costs least of those with room,
+/// preferring bins that already hold its kind. `order` is of items; a unit goes where its first item stands.
 pub fn greedy(instance: &Instance, order: &[usize], table: &[f64]) -> Option<Assignment> {
-    let bins = instance.bins.len();
-    let mut load = Load::empty(instance);
+    let placement = Placement::empty(instance);
+    let mut unit_of = vec![0; instance.items()];
+    for unit in 0..placement.units.count() {
+        for &item in placement.units.items(unit) {
+            unit_of[item] = unit;
+        }
+    }
+    let mut mending = Mending { placement, table };
     for &item in order {
-        let best = (0..bins).filter(|&bin| load.accepts(item, bin)).min_by(|&a, &b| {
-            let opens = |bin: usize| usize::from(load.members[bin].is_empty());
-            (opens(a).cmp(&opens(b)))
-                .then(table[item * bins + a].total_cmp(&table[item * bins + b]))
-                .then(a.cmp(&b))
-        })?;
-        load.put(item, best);
+        let unit = unit_of[item];
+        if mending.placement.bin_of(unit).is_some() {
+            continue;
+        }
+        let cost = |bin: usize| mending.cost(unit, bin);
+        let opens = |bin: usize| usize::from(mending.placement.members(bin).is_empty());
+        let best = (0..instance.bins.len())
+            .filter(|&bin| mending.accepts(unit, bin))
+            .min_by(|&a, &b| opens(a).cmp(&opens(b)).then(cost(a).total_cmp(&cost(b))).then(a.cmp(&b)))?;
+        mending.placement.put(unit, best);
     }
-    instance.is_feasible(&load.assignment).then_some(load.assignment)
+    feasible(instance, &mending.placement)
 }
 
-struct Load<'a> {
-    instance: &'a Instance,
-    assignment: Assignment,
-    members: Vec<Vec<usize>>,
-    used: Vec<[u64; RESOURCES]>,
+fn feasible(instance: &Instance, placement: &Placement<'_>) -> Option<Assignment> {
+    let assignment = placement.assignment();
+    instance.is_feasible(&assignment).then_some(assignment)
 }
 
-impl<'a> Load<'a> {
-    fn empty(instance: &'a Instance) -> Self {
-        Self {
-            instance,
-            assignment: vec![usize::MAX; instance.items()],
-            members: vec![Vec::new(); instance.bins.len()],
-            used: vec![[0; RESOURCES]; instance.bins.len()],
-        }
+struct Mending<'a> {
+    placement: Placement<'a>,
+    /// Loss of each item in each bin, item by item.
+    table: &'a [f64],
+}
+
+impl Mending<'_> {
+    fn cost(&self, unit: usize, bin: usize) -> f64 {
+        let bins = self.placement.instance.bins.len();
+        self.placement.units.items(unit).iter().map(|&item| self.table[item * bins + bin]).sum()
     }
 
-    fn new(instance: &'a Instance, assignment: Assignment) -> Self {
-        let mut load = Self::empty(instance);
-        for (item, bin) in assignment.into_iter().enumerate() {
-            load.put(item, bin);
-        }
-        load
-    }
-
-    fn put(&mut self, item: usize, bin: usize) {
-        self.assignment[item] = bin;
-        self.members[bin].push(item);
-        for (sum, part) in self.used[bin].iter_mut().zip(self.instance.room_in(item, bin)) {
-            *sum += u64::from(part);
-        }
-    }
-
-    fn lift(&mut self, item: usize) {
-        let bin = self.assignment[item];
-        self.members[bin].retain(|&member| member != item);
-        for (sum, part) in self.used[bin].iter_mut().zip(self.instance.room_in(item, bin)) {
-            *sum -= u64::from(part);
-        }
-    }
-
-    fn shift(&mut self, item: usize, bin: usize) {
-        self.lift(item);
-        self.put(item, bin);
-    }
-
-    fn kind_agrees(&self, item: usize, bin: usize, leaver: Option<usize>) -> bool {
-        self.members[bin]
-            .iter()
-            .find(|&&member| Some(member) != leaver)
-            .is_none_or(|&member| self.instance.kind[member] == self.instance.kind[item])
-    }
-
-    fn accepts(&self, item: usize, bin: usize) -> bool {
-        self.instance.may(item, bin)
-            && self.kind_agrees(item, bin, None)
-            && self.excess_with(bin, Some(item), None) <= 0.0
-    }
-
-    /// How far a bin is over, as a share of its limits, with someone in and someone out.
-    fn excess_with(&self, bin: usize, comer: Option<usize>, leaver: Option<usize>) -> f64 {
-        let limits = &self.instance.bins[bin];
-        let head = self.members[bin].len() + usize::from(comer.is_some()) - usize::from(leaver.is_some());
-        let mut excess = over(head as u64, limits.max_head as u64);
-        for resource in 0..RESOURCES {
-            let room = |item: Option<usize>| {
-                item.map_or(0, |item| u64::from(self.instance.room_in(item, bin)[resource]))
-            };
-            let used = self.used[bin][resource] + room(comer) - room(leaver);
-            excess = excess.max(over(used, limits.capacity[resource]));
-        }
-        excess
+    fn accepts(&self, unit: usize, bin: usize) -> bool {
+        self.placement.may(unit, bin)
+            && self.placement.suits(unit, bin, None)
+            && self.placement.excess(bin, Some(unit), None) <= 0.0
     }
 
     fn worst(&self) -> Option<usize> {
-        (0..self.instance.bins.len())
-            .map(|bin| (self.excess_with(bin, None, None), bin))
+        (0..self.placement.instance.bins.len())
+            .map(|bin| (self.placement.excess(bin, None, None), bin))
             .filter(|&(excess, _)| excess > 0.0)
             .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)))
             .map(|(_, bin)| bin)
     }
 
-    /// Items that may not stay where they are go to the cheapest bin that their kind may share.
-    fn send_home(&mut self, table: &[f64]) {
-        let bins = self.instance.bins.len();
-        for item in 0..self.instance.items() {
-            if !self.instance.may(item, self.assignment[item]) {
+    /// Units that may not stay where they are go to the cheapest bin that they may share.
+    fn send_home(&mut self) {
+        let bins = self.placement.instance.bins.len();
+        for unit in 0..self.placement.units.count() {
+            let Some(here) = self.placement.bin_of(unit) else { continue };
+            if !self.placement.may(unit, here) || !self.placement.suits(unit, here, None) {
                 let home = (0..bins)
-                    .filter(|&bin| self.instance.may(item, bin) && self.kind_agrees(item, bin, None))
-                    .min_by(|&a, &b| {
-                        table[item * bins + a].total_cmp(&table[item * bins + b]).then(a.cmp(&b))
-                    });
+                    .filter(|&bin| self.placement.may(unit, bin) && self.placement.suits(unit, bin, None))
+                    .min_by(|&a, &b| self.cost(unit, a).total_cmp(&self.cost(unit, b)).then(a.cmp(&b)));
                 if let Some(home) = home {
-                    self.shift(item, home);
+                    self.placement.shift(unit, home);
                 }
             }
         }
     }
 
     /// Takes something off an overfull bin: a move into room, or a swap that lessens the excess of both.
-    fn relieve(&mut self, bin: usize, table: &[f64]) -> bool {
-        let bins = self.instance.bins.len();
-        let cost = |item: usize, to: usize| table[item * bins + to] - table[item * bins + bin];
+    fn relieve(&mut self, bin: usize) -> bool {
+        let bins = self.placement.instance.bins.len();
         let mut best: Option<(f64, usize, usize)> = None;
-        for &item in &self.members[bin] {
+        for &unit in self.placement.members(bin) {
             for to in 0..bins {
-                if to != bin && self.accepts(item, to) && !self.members[to].is_empty() {
-                    let change = cost(item, to);
+                if to != bin && !self.placement.members(to).is_empty() && self.accepts(unit, to) {
+                    let change = self.cost(unit, to) - self.cost(unit, bin);
                     if best.is_none_or(|(least, ..)| change < least) {
-                        best = Some((change, item, to));
+                        best = Some((change, unit, to));
                     }
                 }
             }
         }
-        if let Some((_, item, to)) = best {
-            self.shift(item, to);
+        if let Some((_, unit, to)) = best {
+            self.placement.shift(unit, to);
             return true;
         }
-        self.relieve_by_swap(bin, table)
+        self.relieve_by_swap(bin)
     }
 
-    fn relieve_by_swap(&mut self, bin: usize, table: &[f64]) -> bool {
-        let bins = self.instance.bins.len();
-        let before = self.excess_with(bin, None, None);
+    fn relieve_by_swap(&mut self, bin: usize) -> bool {
+        let bins = self.placement.instance.bins.len();
+        let placement = &self.placement;
+        let before = placement.excess(bin, None, None);
         let mut best: Option<(f64, usize, usize)> = None;
         for to in (0..bins).filter(|&to| to != bin) {
-            for &item in &self.members[bin] {
-                for &partner in &self.members[to] {
-                    if !self.instance.may(item, to)
-                        || !self.instance.may(partner, bin)
-                        || self.instance.kind[item] != self.instance.kind[partner]
-                        || self.excess_with(to, Some(item), Some(partner)) > 0.0
+            for &unit in placement.members(bin) {
+                for &partner in placement.members(to) {
+                    if !placement.may(unit, to)
+                        || !placement.may(partner, bin)
+                        || !placement.suits(unit, to, Some(partner))
+                        || !placement.suits(partner, bin, Some(unit))
+                        || placement.excess(to, Some(unit), Some(partner)) > 0.0
                     {
                         continue;
                     }
-                    let after = self.excess_with(bin, Some(partner), Some(item));
+                    let after = placement.excess(bin, Some(partner), Some(unit));
                     if after < before {
-                        let change = table[item * bins + to] - table[item * bins + bin]
-                            + table[partner * bins + bin]
-                            - table[partner * bins + to];
+                        let change = self.cost(unit, to) - self.cost(unit, bin) + self.cost(partner, bin)
+                            - self.cost(partner, to);
                         // What is gained in room is weighed against what it costs.
                         let score = change - 1e6 * (before - after);
                         if best.is_none_or(|(least, ..)| score < least) {
-                            best = Some((score, item, partner));
+                            best = Some((score, unit, partner));
                         }
                     }
                 }
             }
         }
-        let Some((_, item, partner)) = best else { return false };
-        let to = self.assignment[partner];
-        self.lift(item);
-        self.lift(partner);
-        self.put(item, to);
-        self.put(partner, bin);
+        let Some((_, unit, partner)) = best else { return false };
+        let Some(to) = self.placement.bin_of(partner) else { return false };
+        self.placement.lift(unit);
+        self.placement.lift(partner);
+        self.placement.put(unit, to);
+        self.placement.put(partner, bin);
         true
     }
-}
-
-fn over(used: u64, capacity: u64) -> f64 {
-    if used > capacity { (used - capacity) as f64 / (capacity.max(1)) as f64 } else { 0.0 }
 }

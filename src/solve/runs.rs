@@ -3,7 +3,7 @@
 //! Each kind of item is a line of its own; the kinds share out the bins. [`best`] tables every set of
 //! bins for every kind ([`crate::solve::split`]) and picks the sharing with the least sum.
 
-use crate::solve::instance::{Assignment, Instance, RESOURCES};
+use crate::solve::instance::{Assignment, Instance, RESOURCES, Slopes};
 use crate::solve::room::Worth;
 use crate::solve::split::{BinType, Line, Split, states};
 
@@ -38,15 +38,18 @@ pub struct Shared {
     pub assignment: Option<Assignment>,
 }
 
-/// Splits every kind along the key that is the weighted sum of needs over each range of `day_ranges`, and
-/// shares the bins out. The loss is summed over the ranges. `None` where the kinds cannot be placed.
+/// Splits every kind along the key that is the weighted sum of needs over each range of axes, and shares the
+/// bins out. The loss is summed over the ranges. `None` where the kinds cannot be placed.
+///
+/// Where slopes differ from item to item, a relaxed split takes the least of each, a true one their mean;
+/// what places cost and who belongs together is not looked at.
 ///
 /// `most_cells` bounds the tables: where the bins are too many and too unlike, those most alike are taken
 /// as one size (the larger for a relaxed split, the smaller for a true one), which keeps both promises.
 pub fn best(
     instance: &Instance,
     room: Room,
-    day_ranges: &[std::ops::Range<usize>],
+    ranges: &[std::ops::Range<usize>],
     most_cells: usize,
 ) -> Option<Shared> {
     let groups = grouped(instance, most_cells);
@@ -56,22 +59,22 @@ pub fn best(
         let kind = kind as u8;
         let mut table: Vec<f64> = Vec::new();
         let mut last = None;
-        for range in day_ranges {
-            let line = KindLine::new(instance, kind, range.clone());
-            let split = line.split(instance, room, &groups);
+        for (index, range) in ranges.iter().enumerate() {
+            let line = KindLine::new(instance, kind, range.clone(), room);
+            let split = line.split(instance, room, &groups, index == 0);
             table.resize(split.state_count(), 0.0);
             for (state, sum) in table.iter_mut().enumerate() {
                 *sum += split.total(state);
             }
-            last = Some((line, split));
+            // An assignment is made from the first range, the leading one.
+            last = last.or(Some((line, split)));
         }
         forbid_too_small(instance, kind, &groups, last.as_ref().map(|(_, split)| split), &mut table);
         tables.push(table);
         last_splits.extend(last);
     }
     let shares = share_out(&tables, last_splits.first().map(|(_, split)| split)?)?;
-    let assignment = (room == Room::True && day_ranges.len() == 1)
-        .then(|| placed(instance, &groups, &last_splits, &shares.states));
+    let assignment = (room == Room::True).then(|| placed(instance, &groups, &last_splits, &shares.states));
     Some(Shared {
         loss: shares.loss,
         cells: last_splits.iter().map(|(line, split)| split.state_count() * (line.order.len() + 1)).sum(),
@@ -170,35 +173,48 @@ struct KindLine {
     kind: u8,
     order: Vec<usize>,
     keys: Vec<f64>,
-    weight: f64,
+    slopes: [f64; 2],
+    limits: [f64; 2],
 }
 
 impl KindLine {
-    fn new(instance: &Instance, kind: u8, days: std::ops::Range<usize>) -> Self {
-        let weight = instance.day_weight[days.clone()].iter().sum();
-        let mut keyed: Vec<(f64, usize)> = instance
-            .of_kind(kind)
-            .into_iter()
-            .map(|item| {
-                let needs = &instance.need_of(item)[days.clone()];
-                let key = needs.iter().zip(&instance.day_weight[days.clone()]).map(|(n, w)| n * w).sum();
-                (key, item)
-            })
-            .collect();
+    fn new(instance: &Instance, kind: u8, range: std::ops::Range<usize>, room: Room) -> Self {
+        let weights = &instance.weight[range.clone()];
+        let sum = |values: &[f64]| values.iter().zip(weights).map(|(value, weight)| value * weight).sum();
+        let items = instance.of_kind(kind);
+        let slopes = if range.start >= instance.leading {
+            [1.0; 2]
+        } else if room == Room::Relaxed {
+            instance.least_slopes(&items)
+        } else {
+            mean_slopes(instance, &items)
+        };
+        let axes = &instance.axes[range.clone()];
+        let low: Vec<f64> = axes.iter().map(|axis| axis.low).collect();
+        let high: Vec<f64> = axes.iter().map(|axis| axis.high).collect();
+        let mut keyed: Vec<(f64, usize)> =
+            items.into_iter().map(|item| (sum(&instance.need_of(item)[range.clone()]), item)).collect();
         keyed.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         let (keys, order) = keyed.into_iter().unzip();
-        Self { kind, order, keys, weight }
+        Self { kind, order, keys, slopes, limits: [sum(&low), sum(&high)] }
     }
 
-    fn split(&self, instance: &Instance, room: Room, groups: &[Group]) -> Split {
-        let line = Line {
-            needs: &self.keys,
-            under: instance.under,
-            over: instance.over,
-            low: instance.low * self.weight,
-            high: instance.high * self.weight,
-        };
-        let types: Vec<BinType> = groups.iter().map(|group| self.bin_type(instance, room, group)).collect();
+    fn split(&self, instance: &Instance, room: Room, groups: &[Group], with_heads: bool) -> Split {
+        let [under, over] = self.slopes;
+        let [low, high] = self.limits;
+        let line = Line { needs: &self.keys, under, over, low, high };
+        let types: Vec<BinType> = groups
+            .iter()
+            .map(|group| {
+                let mut bin_type = self.bin_type(instance, room, group);
+                // What joined bins cost for their filling is not known, and never below nought.
+                if with_heads && instance.even > 0.0 && group.alike {
+                    let cost = |head| instance.head_cost(group.bins[0], head);
+                    bin_type.head_cost = (0..=self.order.len()).map(cost).collect();
+                }
+                bin_type
+            })
+            .collect();
         let caps = SetCaps::new(instance, self, groups, &types);
         Split::solve(&line, &types, |counts| caps.most_served(counts))
     }
@@ -230,8 +246,14 @@ impl KindLine {
         if room == Room::True {
             min_head = group.bins.iter().map(|&bin| instance.min_head(self.kind, bin)).max().unwrap_or(1);
         }
-        BinType { count: group.bins.len(), start: start.unwrap_or_default(), min_head }
+        BinType { count: group.bins.len(), start: start.unwrap_or_default(), min_head, head_cost: Vec::new() }
     }
+}
+
+fn mean_slopes(instance: &Instance, items: &[usize]) -> [f64; 2] {
+    let sum =
+        items.iter().map(|&item| instance.slopes_of(item)).fold([0.0; 2], |a, b| [a[0] + b[0], a[1] + b[1]]);
+    sum.map(|sum| sum / items.len().max(1) as f64)
 }
 
 /// For each end, the earliest start of a run that truly fits the bin.
@@ -399,10 +421,14 @@ fn grouped(instance: &Instance, most_cells: usize) -> Vec<Group> {
     groups
 }
 
-/// Whether a split along one line is the optimum itself: one day, equal room within each kind, and every
-/// item of a kind free to go to the same bins.
+/// Whether a split along one line is the optimum itself: one axis, one loss for all, equal room within each
+/// kind, every item of a kind free to go to the same bins, and nobody tied to another or to a place.
 pub fn split_is_exact(instance: &Instance) -> bool {
-    instance.days == 1
+    instance.axes() == 1
+        && matches!(instance.slopes, Slopes::Same(_))
+        && instance.place_cost.is_none()
+        && instance.together.is_empty()
+        && instance.apart.is_empty()
         && (0..instance.kinds()).all(|kind| {
             let items = instance.of_kind(kind as u8);
             let Some(&first) = items.first() else { return true };
@@ -412,24 +438,4 @@ pub fn split_is_exact(instance: &Instance) -> bool {
                         .all(|bin| instance.room_in(item, bin) == instance.room_in(first, bin))
             })
         })
-}
-
-/// `days` in `count` ranges of nearly the same length.
-pub fn day_ranges(days: usize, count: usize) -> Vec<std::ops::Range<usize>> {
-    (0..count).map(|index| index * days / count..(index + 1) * days / count).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ranges_cover_every_day_once() {
-        for days in 1..40 {
-            for count in 1..=days {
-                let all: Vec<usize> = day_ranges(days, count).into_iter().flatten().collect();
-                assert_eq!(all, (0..days).collect::<Vec<_>>());
-            }
-        }
-    }
 }

@@ -5,11 +5,12 @@
 //! is proved, by the bound's relaxation or by the exact search.
 
 use crate::solve::bound::{Bound, lower_bound};
+use crate::solve::certificate::{self, Certificate};
 use crate::solve::exact::{self, Outcome};
 use crate::solve::improve::Search;
 use crate::solve::instance::{Assignment, Instance};
 use crate::solve::pack;
-use crate::solve::runs::{self, Room, day_ranges};
+use crate::solve::runs::{self, Room};
 use crate::solve::seed;
 use rand_xoshiro::Xoshiro256Plus;
 use rand_xoshiro::rand_core::{RngCore, SeedableRng};
@@ -42,6 +43,8 @@ pub enum Proof {
     Exhausted,
     /// The bound says how far from the optimum it can be.
     Bound,
+    /// The same, the bound raised by pricing.
+    Priced,
 }
 
 /// An assignment with its certificate.
@@ -55,6 +58,22 @@ pub struct Solution {
     pub bound: f64,
     /// Why.
     pub proof: Proof,
+}
+
+impl Solution {
+    /// A certificate to raise the bound with, step by step; nothing where the answer is proved best already.
+    pub fn certificate(&self, instance: &Instance, effort: certificate::Effort) -> Option<Certificate> {
+        matches!(self.proof, Proof::Bound | Proof::Priced)
+            .then(|| Certificate::new(instance, &self.assignment, self.bound, effort))
+    }
+
+    /// Takes over the bound of a certificate.
+    pub fn raise(&mut self, certificate: &Certificate) {
+        if certificate.bound() > self.bound {
+            self.bound = certificate.bound().min(self.loss);
+            self.proof = Proof::Priced;
+        }
+    }
 }
 
 /// What came of it.
@@ -88,7 +107,7 @@ pub fn solve(instance: &Instance, seed: u64, effort: Effort) -> Status {
         });
     }
     let Bound::AtLeast(bound) = lower_bound(instance, effort.cells) else { return Status::Impossible };
-    let split = runs::best(instance, Room::True, &day_ranges(instance.days, 1), effort.cells);
+    let split = runs::best(instance, Room::True, &instance.ranges(1), effort.cells);
     if runs::split_is_exact(instance) && split.as_ref().is_some_and(|split| split.exact_tables) {
         if let Some(assignment) = split.and_then(|split| split.assignment) {
             let loss = instance.cost(&assignment);
@@ -126,14 +145,14 @@ fn finish(instance: &Instance, best: Option<Assignment>, bound: f64, effort: Eff
 }
 
 fn polished(instance: &Instance, assignment: Assignment) -> Assignment {
-    let mut search = Search::new(instance, assignment);
+    let mut search = Search::new(instance, &assignment);
     search.polish(ROUNDS);
-    search.assignment().clone()
+    search.assignment()
 }
 
 /// Any assignment that keeps the limits, found the quick way; `None` proves nothing.
 pub fn any(instance: &Instance, cells: usize) -> Option<Assignment> {
-    let split = runs::best(instance, Room::True, &day_ranges(instance.days, 1), cells);
+    let split = runs::best(instance, Room::True, &instance.ranges(1), cells);
     best_start(instance, split.and_then(|split| split.assignment), 0)
 }
 
@@ -143,7 +162,7 @@ pub fn mended(instance: &Instance, assignment: Assignment) -> Option<Assignment>
     let mended = if instance.is_feasible(&assignment) {
         assignment
     } else {
-        pack::mend(instance, assignment, &table)?
+        pack::mend(instance, &assignment, &table)?
     };
     Some(polished(instance, mended))
 }
@@ -152,8 +171,8 @@ pub fn mended(instance: &Instance, assignment: Assignment) -> Option<Assignment>
 fn table(instance: &Instance, levels: &[f64]) -> Vec<f64> {
     let mut table = Vec::with_capacity(instance.items() * instance.bins.len());
     for item in 0..instance.items() {
-        for levels in levels.chunks_exact(instance.days) {
-            table.push(instance.item_loss(item, levels));
+        for (bin, levels) in levels.chunks_exact(instance.axes()).enumerate() {
+            table.push(instance.item_loss(item, levels) + instance.place_cost(item, bin));
         }
     }
     table
@@ -161,9 +180,9 @@ fn table(instance: &Instance, levels: &[f64]) -> Vec<f64> {
 
 /// The levels of the bins of an assignment that may break limits.
 fn levels_of(instance: &Instance, members: &[Vec<usize>]) -> Vec<f64> {
-    let mut levels = vec![0.0; instance.bins.len() * instance.days];
+    let mut levels = vec![0.0; instance.bins.len() * instance.axes()];
     let mut scratch = Vec::new();
-    for (members, levels) in members.iter().zip(levels.chunks_exact_mut(instance.days)) {
+    for (members, levels) in members.iter().zip(levels.chunks_exact_mut(instance.axes())) {
         instance.best_levels(members, levels, &mut scratch);
     }
     levels
@@ -175,7 +194,7 @@ fn best_start(instance: &Instance, split: Option<Assignment>, seed: u64) -> Opti
     if let Some(split) = split {
         let table = table(instance, &levels_of(instance, &instance.members(&split)));
         let mended =
-            if instance.is_feasible(&split) { Some(split) } else { pack::mend(instance, split, &table) };
+            if instance.is_feasible(&split) { Some(split) } else { pack::mend(instance, &split, &table) };
         starts.extend(mended);
     }
     if let Some(groups) = seed::groups(instance, instance.bins.len(), seed) {
@@ -184,7 +203,7 @@ fn best_start(instance: &Instance, split: Option<Assignment>, seed: u64) -> Opti
         let table = table(instance, &levels_of(instance, &instance.members(&as_if)));
         starts.extend(pack::greedy(instance, &by_regret(instance, &table), &table));
         if starts.is_empty() {
-            starts.extend(pack::mend(instance, as_if, &table));
+            starts.extend(pack::mend(instance, &as_if, &table));
         }
     }
     if starts.is_empty() {
@@ -203,7 +222,8 @@ fn bins_by_level(instance: &Instance, start: Option<&Assignment>) -> Vec<usize> 
     let mut order: Vec<usize> = (0..instance.bins.len()).collect();
     if let Some(start) = start {
         let levels = levels_of(instance, &instance.members(start));
-        let level = |bin: usize| levels[bin * instance.days..(bin + 1) * instance.days].iter().sum::<f64>();
+        // Only the leading axes say where a bin stands.
+        let level = |bin: usize| levels[bin * instance.axes()..][..instance.leading].iter().sum::<f64>();
         order.sort_by(|&a, &b| level(a).total_cmp(&level(b)).then(a.cmp(&b)));
     }
     order
@@ -248,23 +268,23 @@ fn by_size(instance: &Instance) -> Vec<Vec<usize>> {
 
 /// Shakes the levels of the best and polishes again, as often as the budget allows.
 fn restarted(instance: &Instance, found: Assignment, seed: u64, effort: Effort) -> Assignment {
-    let entries = instance.items() * instance.bins.len() * instance.days * USUAL_ROUNDS;
+    let entries = instance.items() * instance.bins.len() * instance.axes() * USUAL_ROUNDS;
     let restarts = effort.table_entries / entries.max(1);
     let mut random = Xoshiro256Plus::seed_from_u64(seed);
     let mut best_loss = instance.cost(&found);
     let mut best = found;
     for _ in 0..restarts.min(60) {
-        let mut search = Search::new(instance, best.clone());
+        let mut search = Search::new(instance, &best);
         search.shake(|levels| {
             let factor = 1.0 + SHAKE * (2.0 * unit(&mut random) - 1.0);
-            for level in levels {
-                *level = (*level * factor).clamp(instance.low, instance.high);
+            for (level, axis) in levels.iter_mut().zip(&instance.axes).take(instance.leading) {
+                *level = (*level * factor).clamp(axis.low, axis.high);
             }
         });
         let loss = search.polish(ROUNDS);
         if loss < best_loss - 1e-9 {
             best_loss = loss;
-            best = search.assignment().clone();
+            best = search.assignment();
         }
     }
     best

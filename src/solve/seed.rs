@@ -11,14 +11,14 @@ use ndarray::Array2;
 use rand_xoshiro::Xoshiro256Plus;
 use rand_xoshiro::rand_core::SeedableRng;
 
-/// Groups the items by their need on the first, middle and last day; the group of each item, ordered by
+/// Groups the items by their need on the first, middle and last of the leading axes; the group of each item, ordered by
 /// mean need. `None` where there are fewer different items than groups.
 pub fn groups(instance: &Instance, count: usize, seed: u64) -> Option<Vec<usize>> {
     let items = instance.items();
-    if count == 0 || items < count || instance.days == 0 {
+    if count == 0 || items < count || instance.leading == 0 {
         return None;
     }
-    let days = [0, instance.days / 2, instance.days - 1];
+    let days = [0, instance.leading / 2, instance.leading - 1];
     let points =
         Array2::from_shape_fn((items, days.len()), |(item, axis)| instance.need_of(item)[days[axis]]);
     let data = DatasetBase::from(points);

@@ -9,7 +9,8 @@
 //! takes the items `i+1 … j`: `F(S, j) = min over k in S, i of F(S − k, i) + C(i, j)`. Bins that are alike
 //! are counted, not told apart, so `S` is a vector of counts. For a convex loss the run cost obeys the
 //! Monge condition, `C(a,c) + C(b,d) ≤ C(a,d) + C(b,c)` for `a ≤ b ≤ c ≤ d`, also with levels held inside
-//! limits, so the best `i` does not decrease with `j` and each row is found by divide and conquer. (The
+//! limits or a convex cost of its length, so the best `i` does not decrease with `j` and each row is found by
+//! divide and conquer. (The
 //! same idea as exact one-dimensional k-means: Grønlund et al. 2017, arXiv 1701.07204.) With the
 //! absolute loss a run's cost is a difference of prefix sums about its quantile: O(1).
 //!
@@ -29,6 +30,14 @@ pub struct BinType {
     pub start: Vec<u32>,
     /// The fewest items in one that is used.
     pub min_head: usize,
+    /// What holding so many items costs, from none to all; convex. Empty where the number costs nothing.
+    pub head_cost: Vec<f64>,
+}
+
+impl BinType {
+    fn head_cost(&self, head: usize) -> f64 {
+        self.head_cost.get(head).copied().unwrap_or(0.0)
+    }
 }
 
 /// One problem of the split: sorted needs and the loss.
@@ -154,7 +163,7 @@ impl Split {
             // What the other bins cannot serve must be served by now, but for the whole sequence.
             let first = items.saturating_sub(most_served(&rest));
             if state > 0 {
-                split.inherit(state, &counts);
+                split.inherit(state, &counts, types);
                 for (index, bin_type) in types.iter().enumerate() {
                     if counts[index] > 0 && first <= last {
                         let previous = state - split.strides[index];
@@ -173,14 +182,15 @@ impl Split {
     }
 
     /// A larger set can do whatever a smaller one can, by leaving a bin empty.
-    fn inherit(&mut self, state: usize, counts: &[usize]) {
+    fn inherit(&mut self, state: usize, counts: &[usize], types: &[BinType]) {
         let width = self.items + 1;
         for (index, &count) in counts.iter().enumerate() {
             if count > 0 {
                 let previous = (state - self.strides[index]) * width;
+                let empty = types[index].head_cost(0);
                 for j in 0..width {
-                    if self.loss[previous + j] < self.loss[state * width + j] {
-                        self.loss[state * width + j] = self.loss[previous + j];
+                    if self.loss[previous + j] + empty < self.loss[state * width + j] {
+                        self.loss[state * width + j] = self.loss[previous + j] + empty;
                         self.back[state * width + j] =
                             Step { start: j as u32, bin_type: index as u8, used: false };
                     }
@@ -211,7 +221,7 @@ impl Split {
             for start in from..=to {
                 let before = self.loss[previous * width + start];
                 if before < best {
-                    let loss = before + prefix.cost(start, middle);
+                    let loss = before + prefix.cost(start, middle) + bin_type.head_cost(middle - start);
                     if loss < best {
                         best = loss;
                         best_start = Some(start);
@@ -284,6 +294,7 @@ mod tests {
                 count: 1,
                 start: (0..=items).map(|end| end.saturating_sub(size) as u32).collect(),
                 min_head: 1,
+                head_cost: Vec::new(),
             })
             .collect()
     }

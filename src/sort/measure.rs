@@ -1,14 +1,17 @@
 //! What an assignment comes to: each pen's ration by day, each ewe's misfit.
 
-use crate::quantity::{GramPerDay, MjPerDay};
-use crate::solve::instance::RESOURCES;
-use crate::sort::Plan;
+use crate::day::Day;
+use crate::quantity::{GramPerDay, Kg, MjPerDay};
+use crate::solve::instance::{RESOURCES, position};
+use crate::sort::{Plan, Soft};
 
 /// One pen of an assignment.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PenMeasure {
     /// Ewes in it, by position in the plan.
     pub members: Vec<usize>,
+    /// Levels on every axis of the problem, energy densities first; empty for an empty pen.
+    pub levels: Vec<f64>,
     /// Energy density by day, MJ ME a kg DM; empty for an empty pen.
     pub me_levels: Vec<f64>,
     /// Protein density by day, g MP a kg DM, by the same quantile; empty for an empty pen.
@@ -21,6 +24,33 @@ pub struct PenMeasure {
     pub used: [u64; RESOURCES],
     /// Sum of their misfits.
     pub misfit: f64,
+    /// Median live weight: half of them weigh no more.
+    pub median_weight: Option<Kg>,
+    /// Median day due.
+    pub median_due: Option<Day>,
+}
+
+/// What counts beside energy, each in its own unit; weights are in [`crate::sort::Soft`].
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Terms {
+    /// Misfit of protein, weighted g over the period, by the same slopes as energy.
+    pub protein_g: f64,
+    /// Ewes more or fewer than an even filling would put, summed over the pens.
+    pub uneven_filling_ewes: f64,
+    /// Kilograms between each ewe and her pen's median weight.
+    pub body_size_kg: f64,
+    /// Days between each ewe's lambing and her pen's median.
+    pub lambing_spread_days: f64,
+}
+
+impl Terms {
+    /// The sum that the objective adds to the misfit.
+    pub fn weighed(&self, soft: &Soft) -> f64 {
+        self.protein_g * soft.protein_mj_per_g
+            + self.uneven_filling_ewes * soft.even_filling_mj_per_ewe
+            + self.body_size_kg * soft.body_size_mj_per_kg
+            + self.lambing_spread_days * soft.lambing_spread_mj_per_day
+    }
 }
 
 /// The misfit of each ewe and the pens behind it.
@@ -32,6 +62,10 @@ pub struct Measure {
     pub misfits: Vec<f64>,
     /// Sum over the ewes, in their order.
     pub misfit: f64,
+    /// What counts beside it.
+    pub terms: Terms,
+    /// Misfit and terms, each times its weight.
+    pub objective: f64,
 }
 
 /// Measures an assignment.
@@ -45,20 +79,45 @@ pub fn measure(plan: &Plan, assignment: &[usize]) -> Measure {
         .map(|(pen, members)| {
             let measured = measure_pen(plan, pen, members);
             for &ewe in &measured.members {
-                misfits[ewe] = instance.item_loss(ewe, &measured.me_levels);
+                misfits[ewe] = instance.loss_on(ewe, &measured.levels, 0..plan.days.len());
             }
             let misfit = measured.members.iter().map(|&ewe| misfits[ewe]).sum();
             PenMeasure { misfit, ..measured }
         })
         .collect();
-    Measure { pens, misfit: misfits.iter().sum(), misfits }
+    let misfit = misfits.iter().sum();
+    let terms = terms(plan, &pens);
+    Measure { pens, misfit, misfits, objective: misfit + terms.weighed(&plan.settings.soft), terms }
+}
+
+fn terms(plan: &Plan, pens: &[PenMeasure]) -> Terms {
+    let instance = &plan.instance;
+    let mut terms = Terms::default();
+    for (pen, bin) in pens.iter().zip(&instance.bins) {
+        terms.uneven_filling_ewes += (pen.members.len() as f64 - bin.fair_head).abs();
+        for &index in &pen.members {
+            let ewe = &plan.ewes[index];
+            let [under, over] = instance.slopes_of(index);
+            for ((need, level), intake) in ewe.needs.iter().zip(&pen.mp_levels).zip(&plan.mean_intake) {
+                let gap = (need.mp / need.intake).value() - level;
+                terms.protein_g += intake.value() * (under * gap.max(0.0) + over * (-gap).max(0.0));
+            }
+            let weight =
+                pen.median_weight.map_or(0.0, |median| (ewe.filled.weight.value() - median.value()).abs());
+            terms.body_size_kg += weight;
+            terms.lambing_spread_days +=
+                pen.median_due.map_or(0.0, |median| f64::from(ewe.due.since(median).abs()));
+        }
+    }
+    terms
 }
 
 fn measure_pen(plan: &Plan, pen: usize, members: Vec<usize>) -> PenMeasure {
     let instance = &plan.instance;
-    let days = if members.is_empty() { 0 } else { instance.days };
-    let mut me_levels = vec![0.0; days];
-    instance.best_levels(&members, &mut me_levels, &mut Vec::new());
+    let days = if members.is_empty() { 0 } else { plan.days.len() };
+    let mut levels = vec![0.0; if members.is_empty() { 0 } else { instance.axes() }];
+    instance.best_levels(&members, &mut levels, &mut Vec::new());
+    let me_levels = levels[..days].to_vec();
     let mp_levels: Vec<f64> = (0..days).map(|day| protein_level(plan, &members, day)).collect();
     let mean_intake = |day: usize| {
         members.iter().map(|&ewe| plan.ewes[ewe].needs[day].intake.value()).sum::<f64>()
@@ -75,7 +134,14 @@ fn measure_pen(plan: &Plan, pen: usize, members: Vec<usize>) -> PenMeasure {
     PenMeasure {
         me_range: me_range.map(|range| range.map(MjPerDay::new)),
         mp_range: mp_range.map(|range| range.map(GramPerDay::new)),
+        median_weight: middle(
+            members.iter().map(|&ewe| plan.ewes[ewe].filled.weight.value()),
+            f64::total_cmp,
+        )
+        .map(Kg::new),
+        median_due: middle(members.iter().map(|&ewe| plan.ewes[ewe].due), Day::cmp),
         members,
+        levels,
         me_levels,
         mp_levels,
         used,
@@ -85,15 +151,21 @@ fn measure_pen(plan: &Plan, pen: usize, members: Vec<usize>) -> PenMeasure {
 
 /// The protein density at the same quantile as the energy.
 fn protein_level(plan: &Plan, members: &[usize], day: usize) -> f64 {
-    let mut densities: Vec<f64> = members
-        .iter()
-        .map(|&ewe| {
-            let need = &plan.ewes[ewe].needs[day];
-            (need.mp / need.intake).value()
-        })
-        .collect();
-    densities.sort_by(f64::total_cmp);
-    densities[plan.instance.quantile(members.len()) - 1]
+    let density = |ewe: usize| {
+        let need = &plan.ewes[ewe].needs[day];
+        (need.mp / need.intake).value()
+    };
+    plan.instance.best_value(members, density, &mut Vec::new()).unwrap_or(0.0)
+}
+
+/// The value that half of them do not exceed.
+fn middle<T: Copy>(
+    values: impl Iterator<Item = T>,
+    order: impl Fn(&T, &T) -> std::cmp::Ordering,
+) -> Option<T> {
+    let mut values: Vec<T> = values.collect();
+    values.sort_by(order);
+    values.get(position(values.len(), 0.5)?).copied()
 }
 
 fn range(values: impl Iterator<Item = f64>) -> Option<[f64; 2]> {

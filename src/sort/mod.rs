@@ -6,6 +6,7 @@
 //! | `gaps` | what is missing from a record, and what stands in for it |
 //! | `space` | trough and floor that a ewe needs |
 //! | `plan` | the checked problem, with every ewe's need by day |
+//! | `numbers` | the plan as numbers for the solver |
 //! | `apart` | ewes that are not sorted, and what each still needs |
 //! | `notice` | ewes to watch, gaps to fill, settings that cannot be meant |
 //! | `band` | how uncertain a need is |
@@ -20,6 +21,7 @@ pub mod card;
 pub mod gaps;
 pub mod measure;
 mod notice;
+mod numbers;
 pub mod plan;
 pub mod reason;
 mod settings;
@@ -27,7 +29,7 @@ pub mod shortfall;
 pub mod space;
 
 pub use plan::{Plan, PlannedEwe, plan};
-pub use settings::{Keep, Settings, System};
+pub use settings::{Keep, Settings, Soft, System};
 
 use crate::solve::search::{self, Effort, Solution, Status};
 use shortfall::Shortfall;

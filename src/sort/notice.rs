@@ -122,6 +122,24 @@ pub(super) fn wrong_settings(settings: &Settings) -> Vec<Problem> {
     if !(settings.over.is_finite() && settings.over > 0.0 && settings.over <= 1e6) {
         wrong("over", settings.over, "a weight above 0");
     }
+    for (name, list) in [("under", &settings.under_by_litter), ("over", &settings.over_by_litter)] {
+        for &weight in list {
+            if !(weight.is_finite() && weight > 0.0 && weight <= 1e6) {
+                wrong(&format!("{name}-by-litter"), weight, "weights above 0");
+            }
+        }
+    }
+    let soft = &settings.soft;
+    for (name, weight) in [
+        ("protein", soft.protein_mj_per_g),
+        ("even-filling", soft.even_filling_mj_per_ewe),
+        ("body-size", soft.body_size_mj_per_kg),
+        ("lambing-spread", soft.lambing_spread_mj_per_day),
+    ] {
+        if !(weight.is_finite() && (0.0..=1e6).contains(&weight)) {
+            wrong(name, weight, "0, or a weight above it");
+        }
+    }
     if !(least_diet..=most_diet).contains(&settings.diet_me_mj_per_kg_dm) {
         wrong("diet", settings.diet_me_mj_per_kg_dm, "5 to 14 MJ ME a kg DM");
     }

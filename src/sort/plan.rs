@@ -1,7 +1,7 @@
 //! The checked problem: every ewe with what she needs on every day, every pen with its limits.
 
 use crate::day::Day;
-use crate::flock::{AgeClass, Ewe, Litter};
+use crate::flock::{Ewe, Litter};
 use crate::pen::Pen;
 use crate::problem::Problem;
 use crate::quantity::{GramPerDay, KgDmPerDay, MjPerDay, MjPerKgDm};
@@ -12,6 +12,7 @@ use crate::sort::apart::{self, Apart};
 use crate::sort::band::band;
 use crate::sort::gaps::{Filled, Flock};
 use crate::sort::notice;
+use crate::sort::numbers;
 use crate::sort::settings::{Keep, Settings};
 use crate::sort::space;
 
@@ -190,7 +191,7 @@ fn finish(
             sum * (1.0 / (ewes.len().max(1) as f64))
         })
         .collect();
-    let instance = instance(&ewes, &pens, &mean_intake, settings);
+    let instance = numbers::instance(&ewes, &pens, &mean_intake, settings, &mut problems);
     problems.extend(notice::to_watch(&ewes, settings));
     Plan { settings: settings.clone(), days, ewes, pens, mean_intake, instance, set_apart, problems }
 }
@@ -248,50 +249,4 @@ fn planned(
         .collect();
     planned.band = band(&planned, on, diet);
     planned
-}
-
-fn instance(ewes: &[PlannedEwe], pens: &[Pen], mean_intake: &[KgDmPerDay], settings: &Settings) -> Instance {
-    let lambs_apart = |ewe: &PlannedEwe| settings.ewe_lambs_apart && ewe.filled.age == AgeClass::EweLamb;
-    let any_other = ewes.iter().any(|ewe| !lambs_apart(ewe));
-    let kind: Vec<u8> = ewes.iter().map(|ewe| u8::from(any_other && lambs_apart(ewe))).collect();
-    // A pen in which somebody is kept by hand is closed to the other kind.
-    let mut kept_kind = vec![None; pens.len()];
-    for (ewe, &kind) in ewes.iter().zip(&kind) {
-        if let Some(pen) = ewe.kept {
-            kept_kind[pen] = Some(kind);
-        }
-    }
-    let allowed = ewes
-        .iter()
-        .zip(&kind)
-        .map(|(ewe, &kind)| match ewe.kept {
-            Some(pen) => 1 << pen,
-            None => pens
-                .iter()
-                .zip(&kept_kind)
-                .enumerate()
-                .take(Instance::MOST_BINS)
-                .filter(|(_, (pen, kept))| pen.takes(ewe.filled.age) && kept.is_none_or(|kept| kept == kind))
-                .fold(0, |mask, (pen, _)| mask | 1 << pen),
-        })
-        .collect();
-    let [low, high] = Settings::LEVEL_LIMITS;
-    Instance {
-        days: mean_intake.len(),
-        need: ewes.iter().flat_map(|ewe| ewe.needs.iter().map(|need| need.density().value())).collect(),
-        day_weight: mean_intake.iter().map(|intake| intake.value()).collect(),
-        under: settings.under,
-        over: settings.over,
-        low,
-        high,
-        room: (0..space::TYPES).map(|kind| ewes.iter().map(|ewe| ewe.room[kind]).collect()).collect(),
-        bins: pens
-            .iter()
-            .take(Instance::MOST_BINS)
-            .map(|pen| space::bin(pen, settings.min_head.max(1)))
-            .collect(),
-        kind_size: Instance::count_kinds(&kind),
-        kind,
-        allowed,
-    }
 }

@@ -187,7 +187,8 @@ fn fit_words(plan: &Plan, fit: &Fit, levels: &[f64]) -> String {
 
 /// The other pens that take her, by what her misfit would change there at the rations as they are.
 fn others(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> Vec<(f64, usize)> {
-    let here = measure.misfits[ewe];
+    let loss = |pen: usize| plan.instance.item_loss(ewe, &measure.pens[pen].levels);
+    let here = loss(assignment[ewe]);
     let kind = plan.instance.kind[ewe];
     let mut others: Vec<(f64, usize)> = measure
         .pens
@@ -198,7 +199,7 @@ fn others(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> V
                 && plan.instance.may(ewe, *pen)
                 && measured.members.first().is_some_and(|&member| plan.instance.kind[member] == kind)
         })
-        .map(|(pen, measured)| (plan.instance.item_loss(ewe, &measured.me_levels) - here, pen))
+        .map(|(pen, _)| (loss(pen) - here, pen))
         .collect();
     others.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     others

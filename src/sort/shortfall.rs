@@ -153,17 +153,7 @@ fn ewes_over(instance: &Instance) -> Vec<usize> {
 
 fn without(instance: &Instance, gone: &[usize]) -> Instance {
     let stays: Vec<usize> = (0..instance.items()).filter(|item| !gone.contains(item)).collect();
-    let kinds: Vec<u8> = stays.iter().map(|&item| instance.kind[item]).collect();
-    // Kinds stay numbered without a gap.
-    let kind: Vec<u8> = if kinds.contains(&0) { kinds } else { vec![0; stays.len()] };
-    Instance {
-        need: stays.iter().flat_map(|&item| instance.need_of(item).iter().copied()).collect(),
-        room: instance.room.iter().map(|room| stays.iter().map(|&item| room[item]).collect()).collect(),
-        kind_size: Instance::count_kinds(&kind),
-        kind,
-        allowed: stays.iter().map(|&item| instance.allowed[item]).collect(),
-        ..instance.clone()
-    }
+    instance.only(&stays)
 }
 
 fn with_extra(instance: &Instance, pen: usize, resource: usize, extra: u64) -> Instance {
@@ -240,6 +230,7 @@ fn another_pen(plan: &Plan, over: &[usize]) -> Option<String> {
             capacity: [room[0][head - 1], room[1][head - 1]],
             max_head: usize::MAX,
             min_head: plan.settings.min_head as usize,
+            fair_head: 0.0,
         });
         for (mask, ewe) in more.allowed.iter_mut().zip(&plan.ewes) {
             *mask |= if ewe.kept.is_none() { 1 << instance.bins.len() } else { 0 };

@@ -116,6 +116,7 @@ pub fn bin(pen: &Pen, min_head: u32) -> Bin {
         max_head: most as usize,
         // A pen meant for fewer is for isolation: nobody keeps it from holding one.
         min_head: if most < min_head { 1 } else { min_head as usize },
+        fair_head: 0.0,
     }
 }
 

@@ -170,9 +170,10 @@ impl<'a> Dealer<'a> {
         let instance = self.task.instance;
         self.sort_members(bins.len());
         let mut sum = penalty;
-        for members in &self.members[..bins.len()] {
+        for (members, &bin) in self.members.iter().zip(bins) {
             instance.best_levels(members, &mut self.levels, &mut self.scratch);
-            sum += members.iter().map(|&item| instance.item_loss(item, &self.levels)).sum::<f64>();
+            let loss = |&item: &usize| instance.item_loss(item, &self.levels) + instance.place_cost(item, bin);
+            sum += members.iter().map(loss).sum::<f64>() + instance.head_cost(bin, members.len());
         }
         sum
     }
@@ -230,7 +231,10 @@ pub fn mended(instance: &Instance, assignment: &[usize]) -> Option<Vec<usize>> {
         instance.best_levels(members, levels, &mut scratch);
     }
     let table: Vec<f64> = (0..instance.items())
-        .flat_map(|item| levels.chunks_exact(axes.max(1)).map(move |levels| instance.item_loss(item, levels)))
+        .flat_map(|item| {
+            let at = levels.chunks_exact(axes.max(1)).enumerate();
+            at.map(move |(bin, levels)| instance.item_loss(item, levels) + instance.place_cost(item, bin))
+        })
         .collect();
-    pack::mend(instance, assignment.to_vec(), &table).filter(|mended| instance.is_feasible(mended))
+    pack::mend(instance, assignment, &table).filter(|mended| instance.is_feasible(mended))
 }
