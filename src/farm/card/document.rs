@@ -66,7 +66,7 @@ pub struct CardDocument {
 /// What an assignment comes to.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct CardFigures {
-    /// Sum of the ewes' misfits, weighted MJ over the period.
+    /// Sum of the ewes' misfits with whatever else the settings count, weighted MJ over the period.
     pub misfit_mj: f64,
     /// Share of the possible gain, percent: from one ration to the best sort; null where there is none.
     pub share_of_gain_percent: Option<f64>,

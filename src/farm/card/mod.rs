@@ -24,7 +24,6 @@ use crate::sort::card::find::find;
 use crate::sort::card::judge::{Figures, Halves, figures, halves, moves, one_ration};
 use crate::sort::card::run::{Run, goes_apart, run};
 use crate::sort::card::{Card, read};
-use crate::sort::measure::measure;
 use crate::sort::{Outcome, Plan, into_pens};
 
 /// What is asked.
@@ -135,7 +134,7 @@ fn sheet(
     let bands = bands(&plan, question.weight_classes);
     let effort = Effort::default();
     let found = find(&plan, &optimum, &bands, kind, effort);
-    let reckoned = |assignment: &[usize]| figures(&plan, &measure(&plan, assignment));
+    let reckoned = |assignment: &[usize]| figures(&plan, assignment);
     let by = |card: &Card| run(card, &plan).ok().map(|run| reckoned(&run.assignment));
     let is_tried = tried.is_some();
     let card = tried.unwrap_or_else(|| found.card.clone());
@@ -176,9 +175,12 @@ impl CardAnswer {
         match self {
             Self::Card(sheet) => report::to_json(&sheet.document()),
             Self::Impossible { shortfall, problems } => {
-                report::to_json(&ImpossibleDocument::new(shortfall, problems))
+                let document = ImpossibleDocument::new(shortfall, problems);
+                report::to_json(&ImpossibleDocument { format: FORMAT, ..document })
             }
-            Self::Refused { problems, .. } => report::to_json(&RefusedDocument::new(problems)),
+            Self::Refused { problems, .. } => {
+                report::to_json(&RefusedDocument { format: FORMAT, ..RefusedDocument::new(problems) })
+            }
         }
     }
 }

@@ -10,7 +10,7 @@ use crate::sort::card::feature::Banded;
 use crate::sort::card::find::find;
 use crate::sort::card::run::{Run, arrivals, goes_apart, run, shuffle};
 use crate::sort::card::{Card, Kind};
-use crate::sort::measure::Measure;
+use crate::sort::measure::measure;
 use crate::sort::reason::{BADLY_SHORT, Fit};
 use crate::sort::{Plan, Settings, space};
 
@@ -21,7 +21,7 @@ const ONE_EWE: (f64, f64) = (0.65, 1.5);
 /// What an assignment comes to.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Figures {
-    /// Sum of the misfits, weighted MJ over the period.
+    /// Sum of the misfits with whatever else the settings count, weighted MJ over the period.
     pub misfit_mj: f64,
     /// Energy fed above need, MJ over the period.
     pub fed_over_need_mj: f64,
@@ -32,8 +32,10 @@ pub struct Figures {
 }
 
 /// Reckons an assignment.
-pub fn figures(plan: &Plan, measure: &Measure) -> Figures {
-    let mut figures = Figures { misfit_mj: measure.misfit, fed_over_need_mj: 0.0, fed_under_need_mj: 0.0, short: 0 };
+pub fn figures(plan: &Plan, assignment: &[usize]) -> Figures {
+    let measure = measure(plan, assignment);
+    let misfit_mj = plan.instance.cost(assignment);
+    let mut figures = Figures { misfit_mj, fed_over_need_mj: 0.0, fed_under_need_mj: 0.0, short: 0 };
     for pen in &measure.pens {
         for &ewe in &pen.members {
             figures.short += usize::from(Fit::new(plan, ewe, &pen.me_levels).short.1 > BADLY_SHORT);
