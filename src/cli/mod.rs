@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
 
+mod card;
 mod evaluate;
 mod farm_arguments;
 mod need;
@@ -36,6 +37,8 @@ enum Task {
     Evaluate(evaluate::EvaluateArguments),
     /// Which moves are worth making, from where the ewes stand.
     Regroup(regroup::RegroupArguments),
+    /// A rule card for the race: points or three questions that need no tablet.
+    Card(card::CardArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
 }
@@ -46,6 +49,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Sort(arguments) => sort::run(arguments),
         Task::Evaluate(arguments) => evaluate::run(arguments),
         Task::Regroup(arguments) => regroup::run(arguments),
+        Task::Card(arguments) => card::run(arguments),
         Task::Need(arguments) => need::run(arguments),
     };
     ExitCode::from(code)

@@ -11,10 +11,12 @@
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
+//! | `card` | rules for the race that need no tablet, and how good they are |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
 mod assigned;
+pub mod card;
 mod demo;
 pub mod document;
 mod evaluate;

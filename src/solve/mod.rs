@@ -10,12 +10,14 @@
 //! | [`room`] | can these bins hold these items? | a "no" is a proof | n · bins |
 //! | [`seed`] | starting groups by k-means | none | linfa |
 //! | [`bound`] | lower bound | valid for every assignment | day ranges · split |
+//! | [`card`] | rules that a person can apply: points, or three questions | no worse than one feature's best map | counted in steps |
 //! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
 //! | [`order`] | from one assignment to another in small steps | no step breaks a limit, but for a last one of all that is left | moves² · n |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
+pub mod card;
 pub mod certificate;
 pub mod exact;
 pub mod front;

@@ -11,6 +11,7 @@
 //! | `notice` | ewes to watch, gaps to fill, settings that cannot be meant |
 //! | `band` | how uncertain a need is |
 //! | `limits` | the limits that a given assignment breaks |
+//! | `card` | rule cards: what a person can apply at the race without the tablet |
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
 //! | `regroup` | which moves are worth making from where the ewes stand |
@@ -18,6 +19,7 @@
 
 pub mod apart;
 mod band;
+pub mod card;
 pub mod gaps;
 pub mod limits;
 pub mod measure;

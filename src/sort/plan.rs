@@ -160,6 +160,20 @@ impl Plan {
         plan.problems.retain(|problem| problem.code == "cannot-keep");
         plan
     }
+
+    /// The problem of some of the ewes, in the order given, and of other pens; nobody is kept by hand, and
+    /// nothing is said of it.
+    #[must_use]
+    pub fn part(&self, ewes: &[usize], pens: Vec<Pen>, min_head: u32) -> Self {
+        let settings = Settings { keep: Vec::new(), min_head, ..self.settings.clone() };
+        let ewes = ewes
+            .iter()
+            .filter_map(|&ewe| self.ewes.get(ewe))
+            .map(|ewe| PlannedEwe { kept: None, ..ewe.clone() })
+            .collect();
+        let plan = finish(ewes, pens, self.days.clone(), Vec::new(), Vec::new(), &settings);
+        Self { problems: Vec::new(), ..plan }
+    }
 }
 
 fn finish(

@@ -2,6 +2,7 @@
 #![allow(dead_code, missing_docs, unreachable_pub)]
 
 mod dice;
+pub mod invented;
 
 pub use dice::Dice;
 
