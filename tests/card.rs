@@ -87,7 +87,8 @@ fn a_card_with_a_gap_or_a_pen_that_is_not_there_is_refused_by_line() {
     let name = path.to_str().unwrap();
     card(&["--write", name]);
     let good = std::fs::read_to_string(&path).unwrap();
-    let changes: [(&str, fn(&str) -> String); 3] = [
+    type Change = fn(&str) -> String;
+    let changes: [(&str, Change); 3] = [
         ("a gap", |text| {
             text.lines().filter(|line| !line.starts_with("lambs 2")).collect::<Vec<_>>().join("\n")
         }),
