@@ -32,6 +32,154 @@ export interface Axis {
 }
 
 /**
+ * One limit that a pen's ewes break.
+ */
+export interface BrokenLimit {
+    /**
+     * The pen's name.
+     */
+    pen: string;
+    /**
+     * Which limit: `trough`, `places`, `floor`, `max_head`, `min_head`, `age`, `apart` or `other`.
+     */
+    limit: string;
+    /**
+     * What its ewes take: for `age` how many it does not take, for `apart` how many of the lesser kind.
+     */
+    used: number;
+    /**
+     * What there is; for `min_head` the fewest that must be there; for `age` and `apart` nought.
+     */
+    available: number;
+    /**
+     * The unit of both: `m`, `m²`, `places` or `ewes`.
+     */
+    unit: string;
+    /**
+     * The same in words.
+     */
+    words: string;
+}
+
+/**
+ * A figure with its words.
+ */
+export interface CardFigure {
+    /**
+     * What it is.
+     */
+    name: string;
+    /**
+     * The figure: "91 %".
+     */
+    value: string;
+    /**
+     * What it means.
+     */
+    words: string;
+}
+
+/**
+ * A question of a tree.
+ */
+export interface CardQuestionLine {
+    /**
+     * Its number.
+     */
+    number: number;
+    /**
+     * "Lambs: 3 or more?"
+     */
+    question: string;
+    /**
+     * "pen B", "question 2".
+     */
+    yes: string;
+    /**
+     * The same for no.
+     */
+    no: string;
+}
+
+/**
+ * A line of a table.
+ */
+export interface CardRow {
+    /**
+     * Whom it is for: "3 or more", "blue, by 17 Mar".
+     */
+    label: string;
+    /**
+     * What follows: "6", "pen C".
+     */
+    value: string;
+}
+
+/**
+ * A table of points.
+ */
+export interface CardTable {
+    /**
+     * What is looked at: "Lambs".
+     */
+    title: string;
+    /**
+     * Its lines.
+     */
+    rows: CardRow[];
+}
+
+/**
+ * A card, ready to draw.
+ */
+export interface CardView {
+    /**
+     * "Points card".
+     */
+    title: string;
+    /**
+     * "For 917 ewes in 6 pens, fed from 1 February 2027 for 21 days".
+     */
+    lead: string;
+    /**
+     * How the card is used, in a line.
+     */
+    how: string;
+    /**
+     * Points, a table for each thing looked at; empty on a tree.
+     */
+    tables: CardTable[];
+    /**
+     * Which totals go to which pen; empty on a tree.
+     */
+    totals: CardRow[];
+    /**
+     * The questions; empty on a points card.
+     */
+    questions: CardQuestionLine[];
+    /**
+     * Where ewe lambs go that are kept apart; empty where there are none.
+     */
+    ewe_lambs: string;
+    /**
+     * What else a person must know to use it.
+     */
+    rules: string[];
+    /**
+     * How good it is.
+     */
+    figures: CardFigure[];
+    /**
+     * The card in its written form, which can be edited and tried.
+     */
+    text: string;
+    /**
+     * The caution that every screen and print carries.
+     */
+    caution: string;
+}
+
+/**
  * The ewe under one standard, condition left out.
  */
 export interface Compared {
@@ -223,6 +371,32 @@ export interface CurvePoint {
      * Dry matter that she can eat.
      */
     can_eat_kg_dm: number;
+}
+
+/**
+ * A point to draw.
+ */
+export interface CurvePointView {
+    /**
+     * Ewes moved.
+     */
+    moves: number;
+    /**
+     * The objective, weighted MJ.
+     */
+    objective_mj: number;
+    /**
+     * Objective and what the moves cost.
+     */
+    with_moves_mj: number;
+    /**
+     * Whether it pays best.
+     */
+    is_best: boolean;
+    /**
+     * In a line.
+     */
+    words: string;
 }
 
 /**
@@ -628,6 +802,11 @@ export interface Keep {
 }
 
 /**
+ * What kind of card.
+ */
+export type Kind = "points" | "tree";
+
+/**
  * An entry of the legend.
  */
 export interface LegendLine {
@@ -645,6 +824,24 @@ export interface LegendLine {
  * The number of lambs a ewe carries: 0 (barren) to 5.
  */
 export type Litter = number;
+
+/**
+ * A move to list.
+ */
+export interface MoveView {
+    /**
+     * Its step, from 1.
+     */
+    step: number;
+    /**
+     * Her tag.
+     */
+    tag: string;
+    /**
+     * The line.
+     */
+    words: string;
+}
 
 /**
  * How far one uncertain figure moves the answer.
@@ -1048,7 +1245,7 @@ export interface Problem {
      */
     subject: string;
     /**
-     * The file meant, where there is one: `flock`, `pens` or `groups`.
+     * The file meant, where there is one: `flock`, `pens`, `groups` or `assignment`.
      */
     file?: string;
     /**
@@ -1101,6 +1298,44 @@ export interface ProofView {
      * Longer words on the bound.
      */
     quality_note: string;
+}
+
+/**
+ * What the page draws.
+ */
+export interface RegroupView {
+    /**
+     * How many ewes and what the best point is.
+     */
+    headline: string;
+    /**
+     * What to do.
+     */
+    advice: string;
+    /**
+     * Over the curve.
+     */
+    curve_title: string;
+    /**
+     * Points of the curve, thinned.
+     */
+    curve: CurvePointView[];
+    /**
+     * Over the moves; empty where there are none.
+     */
+    moves_title: string;
+    /**
+     * The moves in their order.
+     */
+    moves: MoveView[];
+    /**
+     * What the figures stand on.
+     */
+    basis: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
 }
 
 /**
