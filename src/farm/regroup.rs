@@ -353,8 +353,8 @@ fn basis(wish: Wish) -> String {
         |cost| format!("A move costs {cost} MJ, as set."),
     );
     format!(
-        "{cost} A move must still gain were her score half a point off. The curve is good, not proved: fewer \
-         misfits may be possible with as many moves."
+        "{cost} A move must still gain were her score half a point off. The curve is good, not proved: a \
+         smaller misfit may be possible with as many moves."
     )
 }
 

@@ -5,6 +5,7 @@
 //! as good a bound as any: the corrections only say where to look.
 
 use crate::solve::certificate::joint::Joint;
+use crate::solve::certificate::pricing::rate_that_fits;
 use crate::solve::instance::{Instance, RESOURCES};
 
 /// Hats along need, over all kinds.
@@ -161,7 +162,7 @@ fn start(instance: &Instance, joint: &Joint, assignment: &[usize]) -> Vec<f64> {
             for resource in 0..RESOURCES {
                 let capacity = bins[bin].1.capacity[resource];
                 rates[bin][resource] = 0.0;
-                let mut wanted: Vec<(f64, f64, usize)> = (0..items)
+                let wanted: Vec<(f64, f64, usize)> = (0..items)
                     .filter_map(|item| {
                         let elsewhere = (0..bins.len())
                             .filter(|&other| other != bin)
@@ -172,14 +173,8 @@ fn start(instance: &Instance, joint: &Joint, assignment: &[usize]) -> Vec<f64> {
                         (gain > 0.0 && size > 0.0).then(|| (gain / size, size, item))
                     })
                     .collect();
-                wanted.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
-                let mut used = 0.0;
-                let over = wanted.iter().find(|(_, size, _)| {
-                    used += size;
-                    used > capacity
-                });
-                rates[bin][resource] =
-                    over.map_or(0.0, |(rate, ..)| if rate.is_finite() { *rate } else { 0.0 });
+                let rate = rate_that_fits(wanted, capacity);
+                rates[bin][resource] = if rate.is_finite() { rate } else { 0.0 };
             }
         }
     }

@@ -255,7 +255,7 @@ impl Pricing<'_> {
                     continue;
                 }
                 rates.room[resource] = 0.0;
-                let mut wanted: Vec<(f64, f64, usize)> = items
+                let wanted: Vec<(f64, f64, usize)> = items
                     .iter()
                     .zip(own)
                     .filter_map(|(&item, own)| {
@@ -264,13 +264,7 @@ impl Pricing<'_> {
                         (gain > 0.0 && size > 0.0).then(|| (gain / size, size, item))
                     })
                     .collect();
-                wanted.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
-                let mut used = 0.0;
-                let over = wanted.iter().find(|(_, size, _)| {
-                    used += size;
-                    used > capacity
-                });
-                rates.room[resource] = over.map_or(0.0, |(rate, ..)| *rate);
+                rates.room[resource] = rate_that_fits(wanted, capacity);
             }
             if self.joint.even > 0.0 || (items.len() as f64) > self.bin_type.max_head {
                 rates.head = self.head_rate(items, own, rates);
@@ -335,4 +329,15 @@ impl Pricing<'_> {
         let filling = self.joint.head_cost(self.bin_type, head);
         Some((value + filling, Filling { cost: cost + filling, items: taken }))
     }
+}
+
+/// The rate at which what is wanted just fits: each is a gain for its size, the size, and a number.
+pub(super) fn rate_that_fits(mut wanted: Vec<(f64, f64, usize)>, capacity: f64) -> f64 {
+    wanted.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
+    let mut used = 0.0;
+    let over = wanted.iter().find(|(_, size, _)| {
+        used += size;
+        used > capacity
+    });
+    over.map_or(0.0, |(rate, ..)| *rate)
 }
