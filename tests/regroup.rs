@@ -109,8 +109,10 @@ fn the_curve_is_near_the_enumerated_one_and_exact_at_both_ends() {
         }
     }
     println!("{exact} of {counts} points exact, worst {worst:.3} of the whole gain");
-    // A pen opened or given up takes several ewes at once; there a point may be missed, and is counted.
     assert!(exact * 100 >= counts * 98, "{exact} of {counts}, worst {worst}");
+    // A known fault, not what is wanted: one point misses 0.965 of the whole gain, where no point should miss
+    // more than a quarter of it. Why is not traced yet. The figure is held, so that it cannot grow unseen.
+    assert!(worst < 0.97, "worst {worst} of the whole gain");
 }
 
 /// The single move within the limits that gains most, again and again: plain greed with true losses.

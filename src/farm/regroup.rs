@@ -71,7 +71,7 @@ pub struct RegroupDocument {
     pub old_objective_mj: f64,
     /// Limits that the old pens break.
     pub limits_broken: Vec<BrokenLimit>,
-    /// The fewest moves found that mend them; 0 where none is broken.
+    /// Moves that mend them, not proved the fewest; 0 where none is broken.
     pub forced_moves: u32,
     /// What was set for a move, weighted MJ; null where it is reckoned.
     pub move_cost_mj: Option<f64>,
@@ -353,8 +353,8 @@ fn basis(wish: Wish) -> String {
         |cost| format!("A move costs {cost} MJ, as set."),
     );
     format!(
-        "{cost} A move must still gain were her score half a point off. The curve is good, not proved: a \
-         smaller misfit may be possible with as many moves."
+        "{cost} A move must still gain were her score half a point off. The curve is not proved: of 480 \
+         points of small flocks 6 were not the best possible, and one missed nearly the whole gain."
     )
 }
 

@@ -11,8 +11,8 @@ use crate::solve::instance::Instance;
 use crate::solve::order::{self, Step};
 use crate::sort::Plan;
 
-/// The score's own error: shepherds score to half a point (grouping of sources, Semakula et al.: 0.29 in one
-/// standard deviation; half a point is taken, derived).
+/// How far one score may be out before a move counts on it: half a point, two standard deviations of a score
+/// given to the half point (0.25, derived, as in `requirement::score`; the two is our choice, no source).
 pub const SCORE_ERROR: f64 = 0.5;
 /// Intake that a moved ewe loses, and for how many days: derived default; no measurement in late pregnancy was
 /// found.
