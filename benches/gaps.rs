@@ -66,9 +66,6 @@ fn main() {
                         Certificate::new(&plan.instance, &found.assignment, found.bound, Default::default());
                     while !certificate.is_done() {
                         certificate.step();
-                        if std::env::var("TRACE").is_ok() {
-                            eprintln!("{:?} {}", certificate.progress(), gap(certificate.value()));
-                        }
                     }
                     let more = start.elapsed().as_secs_f64() * 1000.0;
                     print!(

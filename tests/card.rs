@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{Dice, evenfold, folder, stderr, stdout};
+use common::{Dice, evenfold, folder, stderr, stdout, valid};
 use evenfold::sort::card::{read, write};
 use serde_json::Value;
 
@@ -22,13 +22,7 @@ const DEMO: [&str; 8] = [
 fn card(more: &[&str]) -> Value {
     let output = evenfold(&[&DEMO, more, &["--json"]].concat());
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
-    let document: Value = serde_json::from_str(&stdout(&output)).unwrap();
-    let schema: Value =
-        serde_json::from_str(&std::fs::read_to_string("data/schema/card.schema.json").unwrap()).unwrap();
-    let validator = jsonschema::validator_for(&schema).unwrap();
-    let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
-    assert!(faults.is_empty(), "{faults:#?}");
-    document
+    valid("card", &stdout(&output))
 }
 
 #[test]

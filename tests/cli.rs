@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{evenfold, folder, stderr, stdout};
+use common::{evenfold, folder, stderr, stdout, valid};
 use serde_json::Value;
 use std::path::Path;
 
@@ -21,17 +21,6 @@ const DEMO: [&str; 8] = [
 
 fn demo(more: &[&str]) -> std::process::Output {
     evenfold(&[&DEMO, more].concat())
-}
-
-fn valid(schema: &str, text: &str) -> Value {
-    let schema: Value =
-        serde_json::from_str(&std::fs::read_to_string(format!("data/schema/{schema}.schema.json")).unwrap())
-            .unwrap();
-    let document: Value = serde_json::from_str(text).expect("one JSON document");
-    let validator = jsonschema::validator_for(&schema).expect("a valid schema");
-    let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
-    assert!(faults.is_empty(), "{faults:#?}");
-    document
 }
 
 fn written(name: &str, files: &[(&str, &str)]) -> std::path::PathBuf {

@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{Dice, evenfold, flock_csv, folder, pens_csv, stderr, stdout};
+use common::{Dice, evenfold, flock_csv, folder, pens_csv, stderr, stdout, valid};
 use evenfold::farm::settings::Settings;
 use evenfold::farm::{Answer, FaultyRows, Files, evaluate, sort};
 use serde_json::Value;
@@ -17,16 +17,6 @@ fn json(answer: &Answer) -> Value {
     serde_json::from_str(&answer.to_json()).expect("one JSON document")
 }
 
-fn valid(text: &str) -> Value {
-    let schema: Value =
-        serde_json::from_str(&std::fs::read_to_string("data/schema/sort.schema.json").unwrap()).unwrap();
-    let document: Value = serde_json::from_str(text).expect("one JSON document");
-    let validator = jsonschema::validator_for(&schema).expect("a valid schema");
-    let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
-    assert!(faults.is_empty(), "{faults:#?}");
-    document
-}
-
 fn list<'a>(value: &'a Value, name: &str) -> &'a Vec<Value> {
     value[name].as_array().expect("a list")
 }
@@ -36,7 +26,10 @@ fn number(value: &Value) -> f64 {
 }
 
 fn scored(flock: &str, pens: &str, assignment: &str, settings: &Settings) -> Value {
-    valid(&evaluate(files(flock, pens), &[assignment.as_bytes()], settings, FaultyRows::Refuse).to_json())
+    valid(
+        "sort",
+        &evaluate(files(flock, pens), &[assignment.as_bytes()], settings, FaultyRows::Refuse).to_json(),
+    )
 }
 
 /// The limits broken, as an independent reader finds them in the document: pen and limit.
@@ -184,7 +177,7 @@ fn the_lists_of_a_sort_can_be_given_back_to_the_command() {
         ["--pens", "data/example/pens.csv", "--groups", "data/example/groups.csv", "--on", "2027-02-01"];
     let out = folder.to_str().unwrap();
     let sorted = evenfold(&[&["sort", "data/example/flock.csv", "--out", out, "--json"][..], &farm].concat());
-    let before = valid(&stdout(&sorted));
+    let before = valid("sort", &stdout(&sorted));
     let mut lists: Vec<String> = std::fs::read_dir(&folder)
         .unwrap()
         .map(|entry| entry.unwrap().path().to_str().unwrap().to_owned())
@@ -195,7 +188,7 @@ fn the_lists_of_a_sort_can_be_given_back_to_the_command() {
     let call = [&["evaluate"][..], &lists, &["--flock", "data/example/flock.csv"], &farm].concat();
     let after = evenfold(&[&call[..], &["--json"]].concat());
     assert_eq!(after.status.code(), Some(0), "{}", stderr(&after));
-    let after = valid(&stdout(&after));
+    let after = valid("sort", &stdout(&after));
     assert_eq!(after["status"], "evaluated");
     assert_eq!(before["objective"], after["objective"]);
     assert_eq!(before["lower_bound"], after["lower_bound"]);
@@ -206,4 +199,33 @@ fn the_lists_of_a_sort_can_be_given_back_to_the_command() {
     assert_eq!(part.status.code(), Some(2));
     assert!(stderr(&part).contains("have no pen"), "{}", stderr(&part));
     std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn ties_by_hand_and_pens_out_of_use_are_named_where_they_are_broken() {
+    let mut dice = Dice(77);
+    let flock = flock_csv(&mut dice, 24).replace("ewe lamb", "mature");
+    let pens = pens_csv(&mut dice, 3, 24, 3.0);
+    let mut assignment = String::from("tag,pen\n");
+    for ewe in 0..24 {
+        assignment.push_str(&format!("E{ewe:05},{}\n", ["A", "B", "C"][ewe % 3]));
+    }
+    let tags = |ewes: &[usize]| ewes.iter().map(|ewe| format!("E{ewe:05}")).collect::<Vec<_>>();
+    let broken = |settings: &Settings| -> Vec<(String, String)> {
+        list(&scored(&flock, &pens, &assignment, settings), "limits_broken")
+            .iter()
+            .map(|broken| (broken["pen"].as_str().unwrap().into(), broken["limit"].as_str().unwrap().into()))
+            .collect()
+    };
+    let named = |pen: &str, limit: &str| vec![(pen.to_owned(), limit.to_owned())];
+    assert_eq!(broken(&Settings::default()), []);
+    let kept =
+        Settings { together: vec![tags(&[0, 3])], apart: vec![tags(&[0, 1, 2])], ..Settings::default() };
+    assert_eq!(broken(&kept), []);
+    let parted = Settings { together: vec![tags(&[1, 3])], ..Settings::default() };
+    assert_eq!(broken(&parted), named("B", "keep_together"));
+    let joined = Settings { apart: vec![tags(&[2, 5])], ..Settings::default() };
+    assert_eq!(broken(&joined), named("C", "keep_apart"));
+    let closed = Settings { out_of_use: vec!["A".to_owned()], ..Settings::default() };
+    assert_eq!(broken(&closed), named("A", "out_of_use"));
 }

@@ -1,27 +1,13 @@
 // The same questions to the native engine and to its WebAssembly: the answers must be the same, byte for byte.
 // `cargo xtask test --only engine,parity` runs it; by hand, `node tests/parity.mjs` after `cargo xtask types`.
 
-import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { example, output, root } from "./native.mjs";
 
-const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const generated = join(root, "www", "engine", "generated");
 const bytes = readFileSync(join(generated, "evenfold_bg.wasm"));
-
-/** Runs a program and gives its standard output. */
-function output(program, words) {
-  const options = { cwd: root, encoding: "utf8", maxBuffer: Infinity, stdio: ["ignore", "pipe", "inherit"] };
-  return execFileSync(program, words, options).trim().split("\n");
-}
-
-/** The native example, built together with the whole workspace as the Rust tests build it. */
-function example() {
-  const words = ["test", "--workspace", "--no-run", "--message-format=json-render-diagnostics"];
-  const messages = output(process.env.CARGO ?? "cargo", words).map((line) => JSON.parse(line));
-  return messages.find(({ target, executable }) => target?.name === "parity" && executable).executable;
-}
 
 /** A fresh engine. A trap leaves a module in no state to be used again, so each case has its own. */
 let loaded = 0;
@@ -77,7 +63,7 @@ function difference(one, other) {
   return undefined;
 }
 
-const native = example();
+const native = example("parity");
 const cases = output(native, ["--cases"]).map((line) => JSON.parse(line));
 const expected = output(native, []).map((line) => JSON.parse(line));
 let passed = 0;

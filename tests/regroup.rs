@@ -5,7 +5,7 @@
 
 mod common;
 
-use common::{Dice, evenfold, flock_csv, folder, later_csv, pens_csv, stderr, stdout};
+use common::{Dice, evenfold, flock_csv, folder, later_csv, pens_csv, stderr, stdout, valid};
 use evenfold::farm::settings::Settings;
 use evenfold::farm::{FaultyRows, Files, prepare};
 use evenfold::solve::front::{Point, front};
@@ -14,7 +14,6 @@ use evenfold::solve::order::order;
 use evenfold::solve::search::{Effort, Solution, Status, solve};
 use evenfold::sort::Plan;
 use evenfold::sort::regroup::regroup;
-use serde_json::Value;
 
 fn plan(flock: &str, pens: &str, settings: &Settings) -> Plan {
     let files = Files { flock: flock.as_bytes(), pens: pens.as_bytes(), groups: None };
@@ -291,11 +290,7 @@ fn the_command_prints_a_valid_document_and_words() {
     let call = ["regroup", &a, "--flock", &f, "--pens", &p, "--on", "2027-02-01"];
     let json = evenfold(&[&call[..], &["--json"]].concat());
     assert_eq!(json.status.code(), Some(0), "{}", stderr(&json));
-    let document: Value = serde_json::from_str(&stdout(&json)).unwrap();
-    let schema = std::fs::read_to_string("data/schema/regroup.schema.json").unwrap();
-    let validator = jsonschema::validator_for(&serde_json::from_str(&schema).unwrap()).unwrap();
-    let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
-    assert!(faults.is_empty(), "{faults:#?}");
+    let document = valid("regroup", &stdout(&json));
     assert!(document["forced_moves"].as_u64().unwrap() > 0);
     let moves = document["moves"].as_array().unwrap();
     assert_eq!(moves.len() as u64, document["listed_moves"].as_u64().unwrap());

@@ -1,7 +1,7 @@
 //! `evenfold evaluate`: any given assignment, scored like a sort.
 
 use crate::cli::farm_arguments::{FarmArguments, read};
-use crate::cli::{DONE, WRONG, print};
+use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
 use crate::farm::{Answer, Files, evaluate};
 use crate::problem::Problem;
 use clap::Args;
@@ -66,7 +66,8 @@ pub(super) fn run(arguments: &EvaluateArguments) -> u8 {
             }
             DONE
         }
-        Answer::Impossible { .. } => DONE,
+        // An assignment is scored even where no sort keeps every limit.
+        Answer::Impossible { .. } => IMPOSSIBLE,
         Answer::Refused { problems, .. } => {
             if !arguments.json {
                 print::problems(problems);

@@ -67,6 +67,7 @@ pub(super) fn view(farm: &Farm) -> SortView {
         period: period(farm),
         quality: quality(farm),
         quality_note: report::note(farm).to_owned(),
+        can_prove: farm.given.is_none() && farm.solution.is_open(),
         caution: CAUTION.to_owned(),
         basis: format!(
             "Needs by {}. {} Intake: {}. Space: {}.",

@@ -17,6 +17,9 @@ pub const FORMAT: &str = "evenfold-regroup-1";
 /// The most points that the view shows.
 const SHOWN: usize = 24;
 
+/// So many ewes change places at a gate; more need a pen to wait in (common practice, no source).
+const HELD_AT_THE_GATE: usize = 3;
+
 /// What the person asking wants otherwise than usual.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Wish {
@@ -223,9 +226,12 @@ impl RegroupAnswer {
         match self {
             Self::Regrouped(regrouped) => report::to_json(&regrouped.document),
             Self::Impossible { shortfall, problems } => {
-                report::to_json(&ImpossibleDocument::new(shortfall, problems))
+                let document = ImpossibleDocument::new(shortfall, problems);
+                report::to_json(&ImpossibleDocument { format: FORMAT, ..document })
             }
-            Self::Refused { problems } => report::to_json(&RefusedDocument::new(problems)),
+            Self::Refused { problems } => {
+                report::to_json(&RefusedDocument { format: FORMAT, ..RefusedDocument::new(problems) })
+            }
         }
     }
 }
@@ -313,7 +319,13 @@ fn moves(plan: &Plan, old: &[usize], found: &Regrouping, listed: usize) -> Vec<M
         };
         let together = match step.parts.len() {
             1 => String::new(),
-            count => format!(" with {} at the same time", count_words(count - 1, "other ewe")),
+            count if count <= HELD_AT_THE_GATE => {
+                format!(" with {} at the same time", count_words(count - 1, "other ewe"))
+            }
+            count => format!(
+                " with {} at the same time: there is no room on the way, so hold them all outside first",
+                count_words(count - 1, "other ewe")
+            ),
         };
         for &(ewe, to) in &step.parts {
             let tag = plan.ewes[ewe].ewe.tag.clone();
@@ -399,7 +411,10 @@ fn view(plan: &Plan, document: &RegroupDocument) -> RegroupView {
         moves_title: if document.moves.is_empty() {
             String::new()
         } else {
-            format!("{} in order; no pen is overfilled on the way", count_words(document.moves.len(), "move"))
+            format!(
+                "{} in order; after each step no pen holds more than it may, but for one that did before",
+                count_words(document.moves.len(), "move")
+            )
         },
         moves: document
             .moves

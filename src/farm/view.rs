@@ -66,6 +66,8 @@ pub struct SortView {
     pub quality: String,
     /// Longer words on the bound, for whoever opens it.
     pub quality_note: String,
+    /// Whether a proof could say more of that; not where the sort is proved best already.
+    pub can_prove: bool,
     /// The caution that every screen and print carries.
     pub caution: String,
     /// What the standard and intake model are, in a line.

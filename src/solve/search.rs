@@ -61,10 +61,14 @@ pub struct Solution {
 }
 
 impl Solution {
+    /// Whether the answer may not be the best: then a certificate may bring the bound nearer.
+    pub fn is_open(&self) -> bool {
+        matches!(self.proof, Proof::Bound | Proof::Priced) && self.bound < self.loss
+    }
+
     /// A certificate to raise the bound with, step by step; nothing where the answer is proved best already.
     pub fn certificate(&self, instance: &Instance, effort: certificate::Effort) -> Option<Certificate> {
-        matches!(self.proof, Proof::Bound | Proof::Priced)
-            .then(|| Certificate::new(instance, &self.assignment, self.bound, effort))
+        self.is_open().then(|| Certificate::new(instance, &self.assignment, self.bound, effort))
     }
 
     /// Takes over the bound of a certificate.

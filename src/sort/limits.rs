@@ -13,11 +13,13 @@ use serde::Serialize;
 pub struct BrokenLimit {
     /// The pen's name.
     pub pen: String,
-    /// Which limit: `trough`, `places`, `floor`, `max_head`, `min_head`, `age`, `apart` or `other`.
+    /// Which limit: `trough`, `places`, `floor`, `max_head`, `min_head`, `age`, `apart` (kinds), `out_of_use`,
+    /// `keep_together`, `keep_apart` (both by hand) or `other`.
     pub limit: &'static str,
-    /// What its ewes take: for `age` how many it does not take, for `apart` how many of the lesser kind.
+    /// What its ewes take: for `age` how many it does not take, for `apart` how many of the lesser kind, for
+    /// `keep_together` how many stand elsewhere, for `keep_apart` the two who stand together.
     pub used: f64,
-    /// What there is; for `min_head` the fewest that must be there; for `age` and `apart` nought.
+    /// What there is; for `min_head` the fewest that must be there; otherwise nought where nobody may.
     pub available: f64,
     /// The unit of both: `m`, `m²`, `places` or `ewes`.
     pub unit: &'static str,
@@ -30,6 +32,7 @@ pub fn broken(plan: &Plan, assignment: &[usize]) -> Vec<BrokenLimit> {
     let members = plan.instance.members(assignment);
     let mut broken: Vec<BrokenLimit> =
         members.iter().enumerate().flat_map(|(pen, members)| in_pen(plan, pen, members)).collect();
+    broken.extend(ties(plan, assignment));
     if broken.is_empty() && !plan.instance.is_feasible(assignment) {
         broken.push(BrokenLimit {
             pen: String::new(),
@@ -41,6 +44,40 @@ pub fn broken(plan: &Plan, assignment: &[usize]) -> Vec<BrokenLimit> {
         });
     }
     broken
+}
+
+/// Ewes who must share a pen and do not, and who must not and do.
+fn ties(plan: &Plan, assignment: &[usize]) -> Vec<BrokenLimit> {
+    let pen = |ewe: usize| plan.pens[assignment[ewe]].name.clone();
+    let tag = |ewe: usize| plan.ewes[ewe].ewe.tag.as_str();
+    let parted = plan.instance.together.iter().filter_map(|set| {
+        let first = *set.first()?;
+        let elsewhere: Vec<&str> =
+            set.iter().filter(|&&ewe| assignment[ewe] != assignment[first]).map(|&ewe| tag(ewe)).collect();
+        (!elsewhere.is_empty()).then(|| BrokenLimit {
+            pen: pen(first),
+            limit: "keep_together",
+            used: elsewhere.len() as f64,
+            available: 0.0,
+            unit: "ewes",
+            words: format!(
+                "Pen {}: {} must share a pen with {} and does not.",
+                pen(first),
+                tag(first),
+                elsewhere.join(", ")
+            ),
+        })
+    });
+    let joined = plan.instance.apart.iter().filter(|&&[a, b]| assignment[a] == assignment[b]);
+    let joined = joined.map(|&[a, b]| BrokenLimit {
+        pen: pen(a),
+        limit: "keep_apart",
+        used: 2.0,
+        available: 0.0,
+        unit: "ewes",
+        words: format!("Pen {}: {} and {} must not share a pen.", pen(a), tag(a), tag(b)),
+    });
+    parted.chain(joined).collect()
 }
 
 fn in_pen(plan: &Plan, pen: usize, members: &[usize]) -> Vec<BrokenLimit> {
@@ -93,6 +130,9 @@ fn in_pen(plan: &Plan, pen: usize, members: &[usize]) -> Vec<BrokenLimit> {
     if head < least {
         let words = format!("Pen {name} holds {ewes}; a pen that is used takes at least {least}.");
         add("min_head", head as f64, least as f64, "ewes", words);
+    }
+    if plan.settings.out_of_use.contains(name) {
+        add("out_of_use", head as f64, 0.0, "ewes", format!("Pen {name} is out of use and holds {ewes}."));
     }
     for age in AgeClass::ALL {
         let count = members.iter().filter(|&&ewe| plan.ewes[ewe].filled.age == age).count();

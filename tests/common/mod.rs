@@ -1,5 +1,5 @@
 //! What several test files share: a generator of their own, invented flocks, and the command line.
-#![allow(dead_code, missing_docs, unreachable_pub)]
+#![allow(clippy::unwrap_used, dead_code, missing_docs, unreachable_pub)]
 
 mod dice;
 pub mod invented;
@@ -81,4 +81,16 @@ pub fn stdout(output: &Output) -> String {
 /// What it printed on standard error.
 pub fn stderr(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).expect("UTF-8")
+}
+
+/// A document that keeps its schema in `data/schema`.
+pub fn valid(schema: &str, text: &str) -> serde_json::Value {
+    let schema: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(format!("data/schema/{schema}.schema.json")).unwrap())
+            .unwrap();
+    let document: serde_json::Value = serde_json::from_str(text).expect("one JSON document");
+    let validator = jsonschema::validator_for(&schema).expect("a valid schema");
+    let faults: Vec<String> = validator.iter_errors(&document).map(|fault| fault.to_string()).collect();
+    assert!(faults.is_empty(), "{faults:#?}");
+    document
 }

@@ -40,15 +40,17 @@ export interface BrokenLimit {
      */
     pen: string;
     /**
-     * Which limit: `trough`, `places`, `floor`, `max_head`, `min_head`, `age`, `apart` or `other`.
+     * Which limit: `trough`, `places`, `floor`, `max_head`, `min_head`, `age`, `apart` (kinds), `out_of_use`,
+     * `keep_together`, `keep_apart` (both by hand) or `other`.
      */
     limit: string;
     /**
-     * What its ewes take: for `age` how many it does not take, for `apart` how many of the lesser kind.
+     * What its ewes take: for `age` how many it does not take, for `apart` how many of the lesser kind, for
+     * `keep_together` how many stand elsewhere, for `keep_apart` the two who stand together.
      */
     used: number;
     /**
-     * What there is; for `min_head` the fewest that must be there; for `age` and `apart` nought.
+     * What there is; for `min_head` the fewest that must be there; otherwise nought where nobody may.
      */
     available: number;
     /**
@@ -1466,6 +1468,10 @@ export interface SortView {
      * Longer words on the bound, for whoever opens it.
      */
     quality_note: string;
+    /**
+     * Whether a proof could say more of that; not where the sort is proved best already.
+     */
+    can_prove: boolean;
     /**
      * The caution that every screen and print carries.
      */

@@ -50,7 +50,7 @@ export function Result({ view }: { view: SortView }) {
           <p class="period">{view.period}</p>
           <details class="quality">
             <summary>{proof.value?.quality ?? view.quality}</summary>
-            <Proof />
+            {view.can_prove && <Proof />}
             <p>{proof.value?.quality_note ?? view.quality_note}</p>
             <p>{view.basis}</p>
           </details>

@@ -98,11 +98,6 @@ impl Certificate {
         self.bound
     }
 
-    /// The value of the best prices so far.
-    pub fn value(&self) -> f64 {
-        self.value
-    }
-
     /// Steps done, and the most that there will be.
     pub fn progress(&self) -> (usize, usize) {
         (self.steps, self.effort.steps)

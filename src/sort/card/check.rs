@@ -49,6 +49,15 @@ fn pens(card: &Card, plan: &Plan, problems: &mut Vec<Problem>) {
                 hint,
             ));
         }
+        if plan.settings.out_of_use.contains(pen) {
+            problems.push(problem(
+                Severity::Error,
+                "card-pen-out-of-use",
+                row,
+                format!("Pen {pen} is out of use."),
+                "Take it off the card, or put it back into use.",
+            ));
+        }
         if !seen.insert(pen) {
             problems.push(problem(
                 Severity::Error,
@@ -70,7 +79,8 @@ fn pens(card: &Card, plan: &Plan, problems: &mut Vec<Problem>) {
             "Add 'ewe lambs: E' with the name of their pen.",
         ));
     }
-    for pen in plan.pens.iter().filter(|pen| !seen.contains(&pen.name)) {
+    let unused = |name: &String| !seen.contains(name) && !plan.settings.out_of_use.contains(name);
+    for pen in plan.pens.iter().filter(|pen| unused(&pen.name)) {
         problems.push(problem(
             Severity::Note,
             "card-pen-unused",

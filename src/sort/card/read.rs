@@ -8,6 +8,8 @@ use crate::sort::card::{Branch, Card, Feature, PointLine, Question, Row, Rules, 
 
 /// The most lines that a card may have: far more than anybody reads.
 const MOST_LINES: usize = 1000;
+/// The greatest weight that a card may name, kg.
+const MOST_KG: i32 = 200;
 /// The most points, whole or half, that a line may give or a total may be.
 const MOST_POINTS: f64 = 1000.0;
 
@@ -268,7 +270,9 @@ impl Draft {
             tokens.need_word(&["lambs"], "Write 'ewe lambs: E'.")?;
             self.ewe_lambs = Some((names(tokens)?, row));
         } else if tokens.word("total") {
-            let span = span(tokens, halves_of_points)?;
+            let most = (2.0 * MOST_POINTS) as i32;
+            let limits = Span { from: Some(-most), to: Some(most) };
+            let span = span(tokens, limits, halves_of_points)?;
             tokens.need_mark(':', "Write 'total 4 to 6: B'.")?;
             tokens.word("pen");
             let pen = tokens.name("the name of a pen")?;
@@ -370,12 +374,17 @@ fn branch(tokens: &mut Tokens) -> Result<Branch, Fault> {
 
 fn feature_span(tokens: &mut Tokens, feature: Feature) -> Result<Span, Fault> {
     let span = match feature {
-        Feature::Lambs => span(tokens, |tokens| whole_number(tokens, 1, 5, "Lambs are 1 to 5."))?,
-        Feature::Condition => span(tokens, |tokens| {
+        Feature::Lambs => {
+            span(tokens, feature.scale(), |tokens| whole_number(tokens, 1, 5, "Lambs are 1 to 5."))?
+        }
+        Feature::Condition => span(tokens, feature.scale(), |tokens| {
             halves(tokens, 1.0, 5.0, "Condition is 1 to 5 in halves; a quarter counts as the half below.")
         })?,
-        Feature::Due => span(tokens, date)?,
-        Feature::Weight => span(tokens, |tokens| whole_number(tokens, 1, 200, "Weight is in whole kg."))?,
+        Feature::Due => span(tokens, dates(), date)?,
+        Feature::Weight => {
+            let limits = Span { from: Some(1), to: Some(MOST_KG) };
+            span(tokens, limits, |tokens| whole_number(tokens, 1, MOST_KG, "Weight is in whole kg."))?
+        }
     };
     if feature == Feature::Weight {
         tokens.need_word(&["kg"], "Say that it is kg: 'weight 65 to 74 kg'.")?;
@@ -383,7 +392,19 @@ fn feature_span(tokens: &mut Tokens, feature: Feature) -> Result<Span, Fault> {
     Ok(span)
 }
 
-fn span(tokens: &mut Tokens, value: impl Fn(&mut Tokens) -> Result<i32, Fault>) -> Result<Span, Fault> {
+/// A span whose ends can be written again: "under 1" and "after 5" name nobody where the scale is 1 to 5.
+fn span(
+    tokens: &mut Tokens,
+    limits: Span,
+    value: impl Fn(&mut Tokens) -> Result<i32, Fault>,
+) -> Result<Span, Fault> {
+    let fault = tokens.fault("Nobody lies there.", "Name values within the range.");
+    let span = any_span(tokens, value)?;
+    let within = |end: Option<i32>| end.is_none_or(|end| limits.holds(end));
+    if within(span.from) && within(span.to) { Ok(span) } else { Err(fault) }
+}
+
+fn any_span(tokens: &mut Tokens, value: impl Fn(&mut Tokens) -> Result<i32, Fault>) -> Result<Span, Fault> {
     if tokens.word("any") {
         return Ok(Span::default());
     }
@@ -434,6 +455,11 @@ fn halves_of_points(tokens: &mut Tokens) -> Result<i32, Fault> {
 fn date(tokens: &mut Tokens) -> Result<i32, Fault> {
     let fault = tokens.fault("Here should stand a date.", "Write year, month and day: 2027-03-10.");
     let text = tokens.name("a date")?;
-    let near = |day: &Day| (1900..2200).contains(&day.year());
-    Day::from_iso(&text).filter(near).map(of_day).ok_or(fault)
+    Day::from_iso(&text).map(of_day).filter(|at| dates().holds(*at)).ok_or(fault)
+}
+
+/// Dates that a card may name: nobody means another century.
+fn dates() -> Span {
+    let end = |year, month, day| Day::of(year, month, day).map(of_day);
+    Span { from: end(1900, 1, 1), to: end(2199, 12, 31) }
 }
