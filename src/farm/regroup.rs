@@ -5,7 +5,9 @@ use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
 use crate::farm::{BrokenLimit, CAUTION, FaultyRows, Files, Prepared, Refusal, Shortfall, assigned, report};
 use crate::problem::{Problem, Severity};
+use crate::solve::order::Step;
 use crate::sort::limits::broken;
+use crate::sort::measure::measure;
 use crate::sort::regroup::{self as sorted, Regrouping};
 use crate::sort::shortfall::count_words;
 use crate::sort::{Outcome, Plan, into_pens};
@@ -16,9 +18,6 @@ pub const FORMAT: &str = "evenfold-regroup-1";
 
 /// The most points that the view shows.
 const SHOWN: usize = 24;
-
-/// So many ewes change places at a gate; more need a pen to wait in (common practice, no source).
-const HELD_AT_THE_GATE: usize = 3;
 
 /// What the person asking wants otherwise than usual.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -116,14 +115,19 @@ pub struct MoveEntry {
     pub step: u32,
     /// Her tag.
     pub tag: String,
-    /// The pen she leaves.
-    pub from: String,
-    /// The pen she goes to.
-    pub to: String,
+    /// The pen she leaves; null where she waits outside.
+    pub from: Option<String>,
+    /// The pen she goes to; null where she is to wait outside until there is room.
+    pub to: Option<String>,
     /// Whether her old pen breaks a limit as she leaves it.
     pub forced: bool,
-    /// What the whole step takes off the objective, weighted MJ; below 0 where it only makes room.
+    /// What the whole step takes off the objective, weighted MJ; below 0 where it only makes room. For a ewe
+    /// who waits it is told where she goes in.
     pub step_gain_mj: f64,
+    /// Energy that she was short of or over as she stood, MJ ME a day, mean of the period; below 0 is short.
+    pub before_mj_per_day: f64,
+    /// The same once all listed moves are made.
+    pub after_mj_per_day: f64,
     /// The same in words.
     pub words: String,
 }
@@ -308,45 +312,69 @@ fn advice(found: &Regrouping, breaks: bool) -> String {
 }
 
 fn moves(plan: &Plan, old: &[usize], found: &Regrouping, listed: usize) -> Vec<MoveEntry> {
-    let name = |pen: usize| plan.pens[pen].name.clone();
-    let mut entries = Vec::new();
-    for (number, step) in (1..).zip(found.steps(plan, old, listed)) {
-        let gain = -step.change;
-        let buys = if gain >= 0.0 {
-            format!("{gain:.1} MJ less misfit")
-        } else {
-            format!("{:.1} MJ more misfit, to make room", -gain)
-        };
-        let together = match step.parts.len() {
-            1 => String::new(),
-            count if count <= HELD_AT_THE_GATE => {
-                format!(" with {} at the same time", count_words(count - 1, "other ewe"))
-            }
-            count => format!(
-                " with {} at the same time: there is no room on the way, so hold them all outside first",
-                count_words(count - 1, "other ewe")
-            ),
-        };
-        for &(ewe, to) in &step.parts {
-            let tag = plan.ewes[ewe].ewe.tag.clone();
-            let forced = if step.forced { "; a limit is broken there, so somebody must go" } else { "" };
-            let words = format!(
-                "{number}. {tag} from pen {} to pen {}{together}: {buys}{forced}.",
-                name(old[ewe]),
-                name(to)
-            );
-            entries.push(MoveEntry {
+    let Some(point) = found.points.get(listed) else { return Vec::new() };
+    let (before, after) = (measure(plan, old), measure(plan, &point.assignment));
+    let steps = found.steps(plan, old, listed);
+    (1..)
+        .zip(&steps)
+        .flat_map(|(number, step)| step.parts.iter().map(move |part| (number, step, part)))
+        .map(|(number, step, part)| {
+            let balance = [
+                before.balance_mj_per_day(plan, part.item, old[part.item]),
+                after.balance_mj_per_day(plan, part.item, point.assignment[part.item]),
+            ];
+            let pen = |pen: Option<usize>| pen.map(|pen| plan.pens[pen].name.clone());
+            let tag = plan.ewes[part.item].ewe.tag.clone();
+            let (from, to) = (pen(part.from), pen(part.to));
+            MoveEntry {
                 step: number,
+                words: format!(
+                    "{number}. {tag} {}",
+                    move_words(step, from.as_deref(), to.as_deref(), balance)
+                ),
                 tag,
-                from: name(old[ewe]),
-                to: name(to),
+                from,
+                to,
                 forced: step.forced,
-                step_gain_mj: gain,
-                words,
-            });
-        }
+                step_gain_mj: -step.change,
+                before_mj_per_day: balance[0],
+                after_mj_per_day: balance[1],
+            }
+        })
+        .collect()
+}
+
+/// What a move is and what it buys, the tag left out.
+fn move_words(step: &Step, from: Option<&str>, to: Option<&str>, [before, after]: [f64; 2]) -> String {
+    let gain = -step.change;
+    let buys = if gain >= 0.0 {
+        format!("{gain:.1} MJ less misfit")
+    } else {
+        format!("{:.1} MJ more misfit, to make room", -gain)
+    };
+    let forced = if step.forced { "; a limit is broken there, so somebody must go" } else { "" };
+    let together = match step.parts.len() {
+        1 => String::new(),
+        count => format!(" with {} at the same time", count_words(count - 1, "other ewe")),
+    };
+    let herself = format!("; she was {}, and will be {}", balance_words(before), balance_words(after));
+    match (from, to) {
+        (Some(from), Some(to)) => format!("from pen {from} to pen {to}{together}: {buys}{herself}{forced}."),
+        (None, Some(to)) => format!("from outside to pen {to}{together}: {buys}{herself}."),
+        (Some(from), None) => format!("out of pen {from}, and hold her outside until there is room{forced}."),
+        (None, None) => String::new(),
     }
-    entries
+}
+
+/// Fed short or over, in words.
+fn balance_words(mj_per_day: f64) -> String {
+    if mj_per_day.abs() < 0.05 {
+        "fed to her need".to_owned()
+    } else if mj_per_day < 0.0 {
+        format!("{:.1} MJ a day short", -mj_per_day)
+    } else {
+        format!("{mj_per_day:.1} MJ a day over")
+    }
 }
 
 fn basis(wish: Wish) -> String {
@@ -365,8 +393,9 @@ fn basis(wish: Wish) -> String {
         |cost| format!("A move costs {cost} MJ, as set."),
     );
     format!(
-        "{cost} A move must still gain were her score half a point off. The curve is not proved: of 480 \
-         points of small flocks 6 were not the best possible, and one missed nearly the whole gain."
+        "{cost} A move must still gain were her score half a point off. The curve is not proved; for flocks of \
+         {} or fewer every point was searched for all there is, within a budget.",
+        sorted::FEW
     )
 }
 
