@@ -30,8 +30,10 @@ const ROUNDS: usize = 12;
 /// Prices tried between two where the curve has a gap, and the gap that is worth it, as a share of the items.
 const BETWEEN: usize = 8;
 const WIDE_GAP: f64 = 0.02;
-/// Up to this many items every gap is filled; with more, gaps of so many thousandths stay.
+/// Up to this many items every gap is filled; with more, gaps of fewer items than that share stay, and those
+/// that lose less than this share of the whole gain.
 const FILLED: usize = 200;
+const WORTH_FILLING: f64 = 0.02;
 /// Up to this many items each number of moves is searched exactly, within so many nodes.
 pub const FEW: usize = 30;
 const NODES: usize = 6000;
@@ -260,7 +262,7 @@ fn sweep_up(instance: &Instance, old: &[usize], best: &[usize], prices: &[f64], 
     let mut now = renamed(instance, old, best);
     pool.offer(old, instance.cost(&now), &now);
     let mut with_price = priced(instance, old);
-    for &price in prices.iter().rev() {
+    for &price in prices.iter().rev().step_by(2) {
         set_price(&mut with_price, instance, old, price);
         now = at_price(&with_price, now);
         pool.offer(old, instance.cost(&now), &now);
@@ -342,9 +344,11 @@ fn walk(
 fn fill(instance: &Instance, old: &[usize], pool: &mut Pool) {
     let gap = instance.items().div_ceil(FILLED);
     let points = pool.staircase();
+    let whole = points.first().map_or(0.0, |first| first.loss) - points.last().map_or(0.0, |last| last.loss);
+    let least = if gap > 1 { WORTH_FILLING * whole } else { 0.0 };
     for pair in points.windows(2) {
         let [before, after] = pair else { continue };
-        if after.moves - before.moves > gap {
+        if after.moves - before.moves > gap && before.loss - after.loss > least {
             walk(instance, old, &before.assignment, Toward::This(&after.assignment), Steps::Any, pool);
         }
     }

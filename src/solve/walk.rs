@@ -174,17 +174,22 @@ impl<'a> Walk<'a> {
     fn cheapest(&self) -> Vec<Vec<(f64, usize)>> {
         let bins = self.instance.bins.len();
         let mut lists: Vec<Vec<(f64, usize)>> = vec![Vec::new(); bins * bins];
+        // What a list of full length has for its last.
+        let mut most = vec![f64::INFINITY; bins * bins];
         for &item in &self.movable {
             let from = self.assignment[item];
             let row = &self.table[item * bins..(item + 1) * bins];
             let mut offer = |bin: usize| {
-                let list = &mut lists[from * bins + bin];
+                let pair = from * bins + bin;
                 let change = row[bin] - row[from];
-                let near = list.len() < self.width || list.last().is_some_and(|&(most, _)| change < most);
-                if near && self.instance.may(item, bin) {
+                if change < most[pair] && self.instance.may(item, bin) {
+                    let list = &mut lists[pair];
                     let place = list.partition_point(|&(other, _)| other <= change);
                     list.insert(place, (change, item));
                     list.truncate(self.width);
+                    if list.len() == self.width {
+                        most[pair] = list.last().map_or(f64::INFINITY, |&(last, _)| last);
+                    }
                 }
             };
             match self.toward {
