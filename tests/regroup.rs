@@ -249,6 +249,60 @@ fn half_a_point_on_one_ewe_moves_nobody() {
     }
 }
 
+/// A flock list with some ewes' scores changed, up or down.
+fn rescored(dice: &mut Dice, flock: &str, one_in: usize, by: f64) -> String {
+    let rows = flock.lines().enumerate().map(|(number, line)| {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        if number > 0 && dice.below(one_in) == 0 {
+            let score: f64 = cells[2].parse().unwrap();
+            let off: f64 = if dice.below(2) == 0 { score - by } else { score + by };
+            cells[2] = off.clamp(1.0, 5.0).to_string();
+        }
+        cells.join(",")
+    });
+    rows.collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn scores_half_a_point_off_all_over_the_flock_move_nobody() {
+    for seed in 0..12 {
+        let mut dice = Dice(900 + seed);
+        let flock = flock_csv(&mut dice, 120).replace("ewe lamb", "shearling");
+        let pens = pens_csv(&mut dice, 3 + seed as usize % 3, 120, 1.15);
+        let settings = Settings { period_days: Some(1 + 4 * (seed as u32 % 2)), ..Settings::default() };
+        let old = solved(&plan(&flock, &pens, &settings).instance).unwrap().assignment;
+        let again = plan(&rescored(&mut dice, &flock, 3, 0.5), &pens, &settings);
+        let best = solved(&again.instance).unwrap();
+        let found = regroup(&again, &old, Some(&best.assignment), None).unwrap();
+        assert_eq!(found.points[found.best].moves, 0, "farm {seed}");
+    }
+}
+
+#[test]
+fn where_ewes_truly_changed_the_moves_proposed_gain_more_than_they_cost() {
+    let mut some = 0;
+    for seed in 0..6 {
+        let mut dice = Dice(950 + seed);
+        let flock = flock_csv(&mut dice, 120).replace("ewe lamb", "shearling");
+        let pens = pens_csv(&mut dice, 4, 120, 1.15);
+        let settings = Settings { period_days: Some(21), ..Settings::default() };
+        let old = solved(&plan(&flock, &pens, &settings).instance).unwrap().assignment;
+        let now = plan(&rescored(&mut dice, &flock, 4, 1.5), &pens, &settings);
+        let best = solved(&now.instance).unwrap();
+        let found = regroup(&now, &old, Some(&best.assignment), None).unwrap();
+        let (first, chosen) = (&found.points[0], &found.points[found.best]);
+        assert!((now.instance.cost(&chosen.assignment) - chosen.objective).abs() < 1e-6);
+        assert!(chosen.objective + chosen.move_cost <= first.objective + first.move_cost, "farm {seed}");
+        some += usize::from(chosen.moves > 0);
+        // Once done, there is hardly anything left to propose.
+        let after = regroup(&now, &chosen.assignment, Some(&best.assignment), None).unwrap();
+        let again = after.points[after.best].moves;
+        println!("farm {seed}: {} moves, then {again}", chosen.moves);
+        assert!(again <= chosen.moves / 4, "farm {seed}: {} moves and then {again}", chosen.moves);
+    }
+    assert!(some >= 4, "moves in {some} of 6 flocks");
+}
+
 /// Follows the steps from where the items stand; whether a bin is over that was not at first, after each step.
 fn followed(instance: &Instance, old: &[usize], steps: &[Step]) -> Result<Vec<Option<usize>>, String> {
     let mut now: Vec<Option<usize>> = old.iter().map(|&bin| Some(bin)).collect();

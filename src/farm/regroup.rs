@@ -2,7 +2,7 @@
 
 use crate::day::Day;
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
-use crate::farm::settings::Settings;
+use crate::farm::settings::{Settings, Soft};
 use crate::farm::{BrokenLimit, CAUTION, FaultyRows, Files, Prepared, Refusal, Shortfall, assigned, report};
 use crate::problem::{Problem, Severity};
 use crate::solve::order::Step;
@@ -274,7 +274,7 @@ fn document(
             .collect(),
         best_moves: moves_of(found.best),
         listed_moves: moves_of(listed),
-        advice: advice(found, !limits_broken.is_empty()),
+        advice: advice(plan, found, !limits_broken.is_empty()),
         limits_broken,
         moves: moves(plan, old, found, listed),
         basis: basis(wish),
@@ -283,7 +283,12 @@ fn document(
     }
 }
 
-fn advice(found: &Regrouping, breaks: bool) -> String {
+/// What the objective is, in a word.
+fn counted(plan: &Plan) -> &'static str {
+    if plan.settings.soft == Soft::default() { "misfit" } else { "misfit and all else that counts" }
+}
+
+fn advice(plan: &Plan, found: &Regrouping, breaks: bool) -> String {
     let (Some(first), Some(best)) = (found.points.first(), found.points.get(found.best)) else {
         return String::new();
     };
@@ -294,8 +299,9 @@ fn advice(found: &Regrouping, breaks: bool) -> String {
     if found.best > 0 {
         let gain = first.objective - best.objective;
         words.push_str(&format!(
-            "{} pays best: {gain:.1} MJ less misfit ({:.0} %), and the moves themselves cost {:.1} MJ.",
+            "{} pays best: {gain:.1} MJ less {} ({:.0} %), and the moves themselves cost {:.1} MJ.",
             count_words(best.moves, "move"),
+            counted(plan),
             100.0 * gain / first.objective.max(f64::MIN_POSITIVE),
             best.move_cost
         ));
@@ -330,7 +336,7 @@ fn moves(plan: &Plan, old: &[usize], found: &Regrouping, listed: usize) -> Vec<M
                 step: number,
                 words: format!(
                     "{number}. {tag} {}",
-                    move_words(step, from.as_deref(), to.as_deref(), balance)
+                    move_words(step, (from.as_deref(), to.as_deref()), balance, counted(plan))
                 ),
                 tag,
                 from,
@@ -345,12 +351,17 @@ fn moves(plan: &Plan, old: &[usize], found: &Regrouping, listed: usize) -> Vec<M
 }
 
 /// What a move is and what it buys, the tag left out.
-fn move_words(step: &Step, from: Option<&str>, to: Option<&str>, [before, after]: [f64; 2]) -> String {
+fn move_words(
+    step: &Step,
+    (from, to): (Option<&str>, Option<&str>),
+    [before, after]: [f64; 2],
+    counted: &str,
+) -> String {
     let gain = -step.change;
     let buys = if gain >= 0.0 {
-        format!("{gain:.1} MJ less misfit")
+        format!("{gain:.1} MJ less {counted}")
     } else {
-        format!("{:.1} MJ more misfit, to make room", -gain)
+        format!("{:.1} MJ more {counted}, to make room", -gain)
     };
     let forced = if step.forced { "; a limit is broken there, so somebody must go" } else { "" };
     let together = match step.parts.len() {
@@ -407,13 +418,14 @@ fn view(plan: &Plan, document: &RegroupDocument) -> RegroupView {
     };
     RegroupView {
         headline: format!(
-            "{} in {}: {:.1} MJ misfit as they stand",
+            "{} in {}: {:.1} MJ {} as they stand",
             count_words(plan.ewes.len(), "ewe"),
             count_words(plan.pens.len(), "pen"),
-            document.old_objective_mj
+            document.old_objective_mj,
+            counted(plan)
         ),
         advice: document.advice.clone(),
-        curve_title: "Moves, and the misfit they leave".to_owned(),
+        curve_title: format!("Moves, and the {} they leave", counted(plan)),
         curve: document
             .curve
             .iter()
