@@ -288,9 +288,8 @@ fn drawn(seed: u64) -> Case {
     }
     let open = vec![tag(0), tag(head / 2), tag(head - 1), "no such ewe".to_owned()];
     let need = need(&mut draw, settings.system);
-    let moves = (0..8)
-        .map(|_| Keep { tag: tag(draw.between(0, head)), pen: pen_name(draw.between(0, 4)) })
-        .collect();
+    let moves =
+        (0..8).map(|_| Keep { tag: tag(draw.between(0, head)), pen: pen_name(draw.between(0, 4)) }).collect();
     let old = draw.chance(60).then(|| old(&mut draw, head, &pens));
     let card = draw.chance(20).then(|| CardRequest {
         kind: *draw.pick(&[&Kind::Points, &Kind::Tree]),

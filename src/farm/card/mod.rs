@@ -139,14 +139,9 @@ pub fn card(
 }
 
 /// For the page: sets faulty rows aside, and finds a card for the rest, ready to draw.
-pub fn reply(
-    files: Files<'_>,
-    settings: &Settings,
-    request: &CardRequest,
-) -> (Option<CardSheet>, CardReply) {
+pub fn reply(files: Files<'_>, settings: &Settings, request: &CardRequest) -> (Option<CardSheet>, CardReply) {
     let CardRequest { kind, weight_classes, tried } = request;
-    let question =
-        CardQuestion { kind: *kind, weight_classes: *weight_classes, tried: tried.as_deref() };
+    let question = CardQuestion { kind: *kind, weight_classes: *weight_classes, tried: tried.as_deref() };
     let answer = card(files, settings, FaultyRows::SetAside, question);
     let reply = view::reply(&answer);
     match answer {

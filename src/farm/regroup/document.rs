@@ -212,4 +212,3 @@ fn basis(move_cost_mj: Option<f64>) -> String {
          points of small flocks 6 were not the best possible, and one missed nearly the whole gain."
     )
 }
-

@@ -103,9 +103,7 @@ pub struct MoveView {
 /// The answer as the page draws it.
 pub(super) fn reply(answer: &RegroupAnswer) -> RegroupReply {
     match answer {
-        RegroupAnswer::Regrouped(regrouped) => {
-            RegroupReply::Regrouped { view: Box::new(view(regrouped)) }
-        }
+        RegroupAnswer::Regrouped(regrouped) => RegroupReply::Regrouped { view: Box::new(view(regrouped)) },
         RegroupAnswer::Impossible { shortfall, problems } => {
             RegroupReply::Impossible { view: present::impossible(shortfall, problems) }
         }
