@@ -488,6 +488,24 @@ export interface DemoFiles {
 }
 
 /**
+ * Where the demo's ewes stood three weeks before, as invented as they are.
+ */
+export interface DemoOldPens {
+    /**
+     * What to call it on screen.
+     */
+    name: string;
+    /**
+     * How it was made.
+     */
+    words: string;
+    /**
+     * The list: tag and pen, CSV.
+     */
+    list: string;
+}
+
+/**
  * The day she is due.
  */
 export interface DueAnswer {
@@ -542,6 +560,14 @@ export class Engine {
     free(): void;
     [Symbol.dispose](): void;
     /**
+     * The last card as the JSON document that the command line prints.
+     */
+    cardJson(): string | undefined;
+    /**
+     * Finds a rule card for a flock, or tries one.
+     */
+    card(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, request: CardRequest): CardReply;
+    /**
      * A usual question about one ewe, to change.
      */
     defaultNeedQuestion(): NeedQuestion;
@@ -553,6 +579,10 @@ export class Engine {
      * The invented demo farm: its files and the day on which to sort it.
      */
     demoFiles(): DemoFiles;
+    /**
+     * Where the invented demo's ewes stood three weeks before.
+     */
+    demoOldPens(): DemoOldPens | undefined;
     /**
      * The last sort as the JSON document that the command line prints.
      */
@@ -574,13 +604,37 @@ export class Engine {
      */
     penCsv(pen?: string | null): string | undefined;
     /**
+     * A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
+     */
+    picked(tag: string): PickedView | undefined;
+    /**
      * Takes the proof of the last sort one step on; nothing where there is none to do.
      */
     proveStep(): ProofView | undefined;
     /**
+     * Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
+     */
+    putInto(tag: string, pen: string): MoveReply | undefined;
+    /**
+     * The last curve as the JSON document that the command line prints.
+     */
+    regroupJson(): string | undefined;
+    /**
+     * The last curve with the moves of another point listed; nothing where there is none.
+     */
+    regroupMoves(moves: number): RegroupView | undefined;
+    /**
+     * Which moves are worth making from where the ewes stand by these lists.
+     */
+    regroup(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, lists: Uint8Array[]): RegroupReply;
+    /**
      * Reads the files, sets faulty rows aside, and sorts the rest.
      */
     sort(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): SortReply;
+    /**
+     * Takes the last move by hand back; nothing where there is none.
+     */
+    takeBack(): MoveReply | undefined;
 }
 
 /**
