@@ -5,10 +5,12 @@
 //! pens alike and unlike, some impossible.
 
 use evenfold::day::Day;
+use evenfold::farm::card::{self, CardReply, CardRequest, CardSheet, Kind};
 use evenfold::farm::need::{ConditionQuestion, DueQuestion, Housing, NeedQuestion, NeedReply, WeightTaken};
+use evenfold::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use evenfold::farm::settings::{DateOrder, Keep, Settings, Soft, System};
-use evenfold::farm::view::{EweView, ProofView, SortReply};
-use evenfold::farm::{DemoFiles, Farm};
+use evenfold::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
+use evenfold::farm::{DemoFiles, DemoOldPens, Farm, Files};
 use serde::Serialize;
 use std::fmt::Write as _;
 
@@ -30,6 +32,12 @@ struct Case {
     open: Vec<String>,
     /// One ewe asked about by her figures alone.
     need: NeedQuestion,
+    /// Ewes put into pens by hand, one after another; the last move is taken back.
+    moves: Vec<Keep>,
+    /// Where the ewes stood, for regrouping; nothing where that is not asked.
+    old: Option<String>,
+    /// The card asked for; nothing where none is. Cards take long.
+    card: Option<CardRequest>,
 }
 
 /// All that the engine says to it.
@@ -42,6 +50,16 @@ struct Answer {
     need: NeedReply,
     proof: Vec<ProofView>,
     proved_document: Option<String>,
+    picked: Vec<Option<PickedView>>,
+    moved: Vec<Option<MoveReply>>,
+    moved_document: Option<String>,
+    taken_back: Option<MoveReply>,
+    regroup: Option<RegroupReply>,
+    regroup_document: Option<String>,
+    regroup_of_three: Option<RegroupView>,
+    card: Option<CardReply>,
+    card_document: Option<String>,
+    old_pens: Option<DemoOldPens>,
 }
 
 fn main() {
@@ -70,15 +88,52 @@ fn answer(case: &Case) -> Answer {
             }
         }
     }
-    let farm = farm.as_ref();
+    let proved_document = farm.as_ref().map(Farm::document_json);
+    let ewes = case.open.iter().map(|tag| farm.as_ref().and_then(|farm| farm.ewe(tag))).collect();
+    let csv = farm.as_ref().and_then(|farm| farm.pen_csv(None));
+    let (mut picked, mut moved) = (Vec::new(), Vec::new());
+    for Keep { tag, pen } in &case.moves {
+        picked.push(farm.as_ref().and_then(|farm| farm.picked(tag)));
+        moved.push(farm.as_mut().map(|farm| farm.put_into(tag, pen)));
+    }
+    let moved_document = farm.as_ref().map(Farm::document_json);
+    let files = Files { flock: case.flock.as_bytes(), pens: case.pens.as_bytes(), groups };
+    let (mut regrouped, regroup) = match &case.old {
+        Some(old) => {
+            let (regrouped, reply) = regroup::reply(files, &[old.as_bytes()], &case.settings);
+            (regrouped, Some(reply))
+        }
+        None => (None, None),
+    };
+    let regroup_document = regrouped.as_ref().map(Regrouped::document_json);
+    let (sheet, card) = match &case.card {
+        Some(request) => {
+            let (sheet, reply) = card::reply(files, &case.settings, request);
+            (sheet, Some(reply))
+        }
+        None => (None, None),
+    };
     Answer {
         reply,
         document,
         proof,
-        proved_document: farm.map(Farm::document_json),
-        ewes: case.open.iter().map(|tag| farm.and_then(|farm| farm.ewe(tag))).collect(),
-        csv: farm.and_then(|farm| farm.pen_csv(None)),
+        proved_document,
+        ewes,
+        csv,
         need: evenfold::farm::need::reply(&case.need),
+        picked,
+        moved,
+        moved_document,
+        taken_back: farm.as_mut().and_then(Farm::take_back),
+        regroup,
+        regroup_document,
+        regroup_of_three: regrouped.as_mut().map(|regrouped| {
+            regrouped.list_moves(3);
+            regrouped.view()
+        }),
+        card,
+        card_document: sheet.as_ref().map(CardSheet::document_json),
+        old_pens: if case.name == "demo" { DemoOldPens::new() } else { None },
     }
 }
 
@@ -96,8 +151,16 @@ fn demo(name: &str, period_days: Option<u32>) -> Case {
     let tags = files.flock.lines().filter_map(|line| line.split([',', ';']).next());
     let open = tags.skip(1).step_by(60).map(str::to_owned).collect();
     let settings = Settings { on, period_days, ..Settings::default() };
+    let first: Vec<String> =
+        files.flock.lines().skip(1).filter_map(|line| line.split(',').next()).map(str::to_owned).collect();
+    let moves = first.iter().step_by(11).zip(["A", "B", "C", "D", "E", "F", "G", "Z"]);
+    let moves = moves.map(|(tag, pen)| Keep { tag: tag.clone(), pen: pen.to_owned() }).collect();
+    let kind = if period_days.is_none() { Kind::Points } else { Kind::Tree };
     Case {
         name: name.to_owned(),
+        moves,
+        old: DemoOldPens::new().map(|old| old.list),
+        card: Some(CardRequest { kind, weight_classes: period_days == Some(7), tried: None }),
         flock: files.flock,
         pens: files.pens,
         groups: Some(files.groups),
@@ -139,6 +202,9 @@ fn published() -> Option<Case> {
         settings,
         open,
         need: NeedQuestion::default(),
+        moves: Vec::new(),
+        old: None,
+        card: None,
     })
 }
 
@@ -222,7 +288,30 @@ fn drawn(seed: u64) -> Case {
     }
     let open = vec![tag(0), tag(head / 2), tag(head - 1), "no such ewe".to_owned()];
     let need = need(&mut draw, settings.system);
-    Case { name: format!("drawn from seed {seed}: {head} ewes"), flock, pens, groups, settings, open, need }
+    let moves =
+        (0..8).map(|_| Keep { tag: tag(draw.between(0, head)), pen: pen_name(draw.between(0, 4)) }).collect();
+    let old = draw.chance(60).then(|| old(&mut draw, head, &pens));
+    let card = draw.chance(20).then(|| CardRequest {
+        kind: *draw.pick(&[&Kind::Points, &Kind::Tree]),
+        weight_classes: draw.chance(50),
+        tried: draw.chance(20).then(|| "no card at all".to_owned()),
+    });
+    let name = format!("drawn from seed {seed}: {head} ewes");
+    Case { name, flock, pens, groups, settings, open, need, moves, old, card }
+}
+
+/// Where the ewes stood: pens at random, now and then one that is not there or a ewe forgotten.
+fn old(draw: &mut Draw, head: u64, pens: &str) -> String {
+    let names: Vec<&str> = pens.lines().skip(1).filter_map(|line| line.split(',').next()).collect();
+    let faulty = draw.chance(20);
+    let mut text = "pen,tag\n".to_owned();
+    for number in 0..head {
+        let pen = if faulty && draw.chance(3) { "Q" } else { draw.pick(&names) };
+        if !(faulty && draw.chance(3)) {
+            writeln!(text, "{pen},{}", tag(number)).expect("a string takes all text");
+        }
+    }
+    text
 }
 
 /// A question about one ewe, now and then outside the legal range.

@@ -2,10 +2,12 @@
 //!
 //! Every method takes and returns typed values; the page's TypeScript types are generated from them.
 
+use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};
+use crate::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use crate::farm::settings::Settings;
-use crate::farm::view::{EweView, ProofView, SortReply};
-use crate::farm::{Certificate, DemoFiles, Farm};
+use crate::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
+use crate::farm::{Certificate, DemoFiles, DemoOldPens, Farm, Files};
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
 use wasm_bindgen::JsError;
@@ -25,6 +27,27 @@ pub struct Engine {
     farm: Option<Farm>,
     /// The proof under way for it.
     certificate: Option<Certificate>,
+    /// The last curve of regrouping.
+    regrouped: Option<Regrouped>,
+    /// The last card.
+    card: Option<CardSheet>,
+}
+
+/// The files of one farm, copied out of the page's memory.
+struct Copied {
+    flock: Vec<u8>,
+    pens: Vec<u8>,
+    groups: Option<Vec<u8>>,
+}
+
+impl Copied {
+    fn new(flock: &Uint8Array, pens: &Uint8Array, groups: Option<&Uint8Array>) -> Self {
+        Self { flock: flock.to_vec(), pens: pens.to_vec(), groups: groups.map(Uint8Array::to_vec) }
+    }
+
+    fn files(&self) -> Files<'_> {
+        Files { flock: &self.flock, pens: &self.pens, groups: self.groups.as_deref() }
+    }
 }
 
 #[wasm_bindgen]
@@ -55,9 +78,9 @@ impl Engine {
         groups: Option<Uint8Array>,
         settings: Ts<Settings>,
     ) -> Result<Ts<SortReply>, JsError> {
-        let groups = groups.map(|groups| groups.to_vec());
-        let (farm, reply) =
-            Farm::sort(&flock.to_vec(), &pens.to_vec(), groups.as_deref(), &settings.to_rust()?);
+        let copied = Copied::new(flock, pens, groups.as_ref());
+        let Files { flock, pens, groups } = copied.files();
+        let (farm, reply) = Farm::sort(flock, pens, groups, &settings.to_rust()?);
         self.certificate = farm.as_ref().and_then(Farm::certificate);
         self.farm = farm;
         Ok(reply.into_ts()?)
@@ -81,6 +104,88 @@ impl Engine {
     pub fn ewe(&self, tag: &str) -> Result<Option<Ts<EweView>>, JsError> {
         let ewe = self.farm.as_ref().and_then(|farm| farm.ewe(tag));
         Ok(ewe.map(|ewe| ewe.into_ts()).transpose()?)
+    }
+
+    /// A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
+    pub fn picked(&self, tag: &str) -> Result<Option<Ts<PickedView>>, JsError> {
+        let picked = self.farm.as_ref().and_then(|farm| farm.picked(tag));
+        Ok(picked.map(|picked| picked.into_ts()).transpose()?)
+    }
+
+    /// Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
+    #[wasm_bindgen(js_name = putInto)]
+    pub fn put_into(&mut self, tag: &str, pen: &str) -> Result<Option<Ts<MoveReply>>, JsError> {
+        let reply = self.farm.as_mut().map(|farm| farm.put_into(tag, pen));
+        self.certificate = self.farm.as_ref().and_then(Farm::certificate);
+        Ok(reply.map(|reply| reply.into_ts()).transpose()?)
+    }
+
+    /// Takes the last move by hand back; nothing where there is none.
+    #[wasm_bindgen(js_name = takeBack)]
+    pub fn take_back(&mut self) -> Result<Option<Ts<MoveReply>>, JsError> {
+        let reply = self.farm.as_mut().and_then(Farm::take_back);
+        self.certificate = self.farm.as_ref().and_then(Farm::certificate);
+        Ok(reply.map(|reply| reply.into_ts()).transpose()?)
+    }
+
+    /// Which moves are worth making from where the ewes stand by these lists.
+    pub fn regroup(
+        &mut self,
+        flock: &Uint8Array,
+        pens: &Uint8Array,
+        groups: Option<Uint8Array>,
+        settings: Ts<Settings>,
+        lists: Vec<Uint8Array>,
+    ) -> Result<Ts<RegroupReply>, JsError> {
+        let copied = Copied::new(flock, pens, groups.as_ref());
+        let lists: Vec<Vec<u8>> = lists.iter().map(Uint8Array::to_vec).collect();
+        let lists: Vec<&[u8]> = lists.iter().map(Vec::as_slice).collect();
+        let (regrouped, reply) = regroup::reply(copied.files(), &lists, &settings.to_rust()?);
+        self.regrouped = regrouped;
+        Ok(reply.into_ts()?)
+    }
+
+    /// The last curve with the moves of another point listed; nothing where there is none.
+    #[wasm_bindgen(js_name = regroupMoves)]
+    pub fn regroup_moves(&mut self, moves: u32) -> Result<Option<Ts<RegroupView>>, JsError> {
+        let view = self.regrouped.as_mut().map(|regrouped| {
+            regrouped.list_moves(moves as usize);
+            regrouped.view()
+        });
+        Ok(view.map(|view| view.into_ts()).transpose()?)
+    }
+
+    /// The last curve as the JSON document that the command line prints.
+    #[wasm_bindgen(js_name = regroupJson)]
+    pub fn regroup_json(&self) -> Option<String> {
+        self.regrouped.as_ref().map(Regrouped::document_json)
+    }
+
+    /// Where the invented demo's ewes stood three weeks before.
+    #[wasm_bindgen(js_name = demoOldPens)]
+    pub fn demo_old_pens(&self) -> Result<Option<Ts<DemoOldPens>>, JsError> {
+        Ok(DemoOldPens::new().map(|old| old.into_ts()).transpose()?)
+    }
+
+    /// Finds a rule card for a flock, or tries one.
+    pub fn card(
+        &mut self,
+        flock: &Uint8Array,
+        pens: &Uint8Array,
+        groups: Option<Uint8Array>,
+        settings: Ts<Settings>,
+        request: Ts<CardRequest>,
+    ) -> Result<Ts<CardReply>, JsError> {
+        let copied = Copied::new(flock, pens, groups.as_ref());
+        let (sheet, reply) = card::reply(copied.files(), &settings.to_rust()?, &request.to_rust()?);
+        self.card = sheet;
+        Ok(reply.into_ts()?)
+    }
+
+    /// The last card as the JSON document that the command line prints.
+    #[wasm_bindgen(js_name = cardJson)]
+    pub fn card_json(&self) -> Option<String> {
+        self.card.as_ref().map(CardSheet::document_json)
     }
 
     /// A usual question about one ewe, to change.

@@ -19,15 +19,11 @@ async function fresh() {
   return new engine.Engine();
 }
 
-async function answer({ flock, pens, groups, settings, open, need }) {
+async function answer({ name, flock, pens, groups, settings, open, need, moves, old, card }) {
   const engine = await fresh();
   const encode = (text) => new TextEncoder().encode(text);
-  const reply = engine.sort(
-    encode(flock),
-    encode(pens),
-    groups === null ? undefined : encode(groups),
-    settings,
-  );
+  const files = [encode(flock), encode(pens), groups === null ? undefined : encode(groups), settings];
+  const reply = engine.sort(...files);
   const document = engine.documentJson() ?? null;
   const proof = [];
   while (proof.length < 6) {
@@ -35,7 +31,7 @@ async function answer({ flock, pens, groups, settings, open, need }) {
     if (step === undefined) break;
     proof.push(step);
   }
-  return {
+  const sorted = {
     reply,
     document,
     proof,
@@ -44,13 +40,37 @@ async function answer({ flock, pens, groups, settings, open, need }) {
     csv: engine.penCsv() ?? null,
     need: engine.need(need),
   };
+  const [picked, moved] = [[], []];
+  for (const { tag, pen } of moves) {
+    picked.push(engine.picked(tag) ?? null);
+    moved.push(engine.putInto(tag, pen) ?? null);
+  }
+  const moved_document = engine.documentJson() ?? null;
+  const taken_back = engine.takeBack() ?? null;
+  const regroup = old === null ? null : engine.regroup(...files, [encode(old)]);
+  const regroup_document = engine.regroupJson() ?? null;
+  const regroup_of_three = engine.regroupMoves(3) ?? null;
+  return {
+    ...sorted,
+    picked,
+    moved,
+    moved_document,
+    taken_back,
+    regroup,
+    regroup_document,
+    regroup_of_three,
+    card: card === null ? null : engine.card(...files, card),
+    card_document: engine.cardJson() ?? null,
+    old_pens: name === "demo" ? (engine.demoOldPens() ?? null) : null,
+  };
 }
 
 /** The first difference in words, or nothing. Text is compared as it is, values as the JSON that they make. */
 function difference(one, other) {
-  for (const part of ["document", "csv", "reply", "ewes", "need", "proof", "proved_document"]) {
+  const parts = new Set([...Object.keys(one), ...Object.keys(other)]);
+  for (const part of parts) {
     const [left, right] = [one, other].map(({ [part]: value }) =>
-      typeof value === "string" ? value : JSON.stringify(value),
+      typeof value === "string" ? value : (JSON.stringify(value) ?? "absent"),
     );
     if (left !== right) {
       const length = Math.max(left.length, right.length);
@@ -90,6 +110,16 @@ const changed = await answer({ ...cases[0], settings: { ...cases[0].settings, un
 judge("a planted difference", difference(expected[0], changed) === undefined ? "was not seen" : undefined);
 const missing = ["sorted", "impossible", "unreadable"].filter((kind) => !kinds[kind]);
 judge("every kind of answer", missing.length > 0 ? `no case is ${missing.join(" or ")}` : undefined);
+const kindsOf = (part) => new Set(expected.flatMap((answer) => answer[part] ?? []).map(({ kind }) => kind));
+for (const [part, wanted] of Object.entries({
+  moved: ["moved", "refused"],
+  taken_back: ["moved"],
+  regroup: ["regrouped", "impossible", "unreadable"],
+  card: ["card", "impossible", "unreadable"],
+})) {
+  const none = wanted.filter((kind) => !kindsOf(part).has(kind));
+  judge(`every kind of ${part}`, none.length > 0 ? `no case is ${none.join(" or ")}` : undefined);
+}
 if (expected.length !== cases.length)
   judge("every case", `${expected.length} answers to ${cases.length} cases`);
 

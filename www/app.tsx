@@ -1,13 +1,15 @@
 /** The page: asks the engine and draws what it answers. */
 import { render } from "preact";
+import { Card } from "./page/card";
 import { Need } from "./page/need";
 import { preparePrint } from "./page/print";
+import { Regroup } from "./page/regroup";
 import { Result } from "./page/result";
 import { Start } from "./page/start";
 import { Impossible, Unreadable } from "./page/stopped";
 import { Foot, State, Top } from "./part/frame";
-import { openNeed, wantsNeed, watchBack } from "./store/back";
-import { screen } from "./store/screen";
+import { openRoom, wantedRoom, watchBack } from "./store/back";
+import { ROOMS, screen } from "./store/screen";
 import { begin, demo, openDemo, reply } from "./store/sort";
 import "./style/token.css";
 import "./style/base.css";
@@ -16,6 +18,8 @@ import "./style/start.css";
 import "./style/result.css";
 import "./style/strip.css";
 import "./style/need.css";
+import "./style/hand.css";
+import "./style/room.css";
 import "./style/print.css";
 
 function App() {
@@ -32,6 +36,8 @@ function App() {
 function Screen() {
   const answer = reply.value;
   if (screen.value === "need") return <Need />;
+  if (screen.value === "regroup") return <Regroup />;
+  if (screen.value === "card") return <Card />;
   if (screen.value === "start" || !answer) return <Start />;
   switch (answer.kind) {
     case "sorted":
@@ -43,10 +49,15 @@ function Screen() {
   }
 }
 
+function goToRoom(): void {
+  const room = wantedRoom();
+  if (room) openRoom(room);
+}
+
 const wantsDemo = () => location.hash === "#demo";
 
 async function open(): Promise<void> {
-  if (wantsNeed()) openNeed();
+  goToRoom();
   await begin();
   if (wantsDemo()) await openDemo();
 }
@@ -59,9 +70,9 @@ if (app && paper) {
   render(<App />, app);
   preparePrint(paper);
   addEventListener("hashchange", ({ oldURL }) => {
-    // The way back from a ewe's needs to the demo's pens: they are there still, with what was kept by hand.
-    const back = oldURL.endsWith("#need") && demo.value !== null;
+    // The way back from a room to the demo's pens: they are there still, with what was kept by hand.
+    const back = ROOMS.some((room) => oldURL.endsWith(`#${room}`)) && demo.value !== null;
     if (wantsDemo() && !back) void openDemo();
-    if (wantsNeed()) openNeed();
+    goToRoom();
   });
 }

@@ -7,7 +7,24 @@ import { defineConfig, type Plugin } from "vite";
 const here = import.meta.dirname;
 const engine = resolve(here, "engine/generated/evenfold_bg.wasm");
 
-/** One file for everything: script and style inline and named by hash in the policy, the engine as gzip in base64. */
+/** What unpacks the page's script and runs it. It is held small, since it alone stands in the file as it is. */
+const OPENER = `(async () => {
+  try {
+    const packed = atob(document.getElementById("script").textContent);
+    const bytes = Uint8Array.from(packed, (letter) => letter.charCodeAt(0));
+    const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+    const script = document.createElement("script");
+    script.textContent = await new Response(stream).text();
+    document.body.append(script);
+  } catch {
+    document.getElementById("too-old").hidden = false;
+  }
+})();`;
+
+/**
+ * One file for everything: script and style inline and named by hash in the policy, script and engine as gzip in
+ * base64.
+ */
 function oneFile(): Plugin {
   return {
     name: "evenfold-one-file",
@@ -30,10 +47,10 @@ function oneFile(): Plugin {
         }
         if (name !== "index.html") Reflect.deleteProperty(bundle, name);
       }
-      // Whatever stands in a script ends it at this mark, even inside a string.
-      script = script.trim().replaceAll("</script", "<\\/script");
+      // An element's text is read back with every line ending as one sign.
+      script = script.trim().replaceAll("\r\n", "\n");
       style = style.trim();
-      const packed = gzipSync(readFileSync(engine), { level: 9 }).toString("base64");
+      const pack = (what: Uint8Array | string) => gzipSync(what, { level: 9 }).toString("base64");
       page.fileName = "evenfold.html";
       page.source = String(page.source)
         .replace(/\s*<script type="module"[^>]*><\/script>/, "")
@@ -43,7 +60,8 @@ function oneFile(): Plugin {
         .replace(
           "</body>",
           () =>
-            `<script>${script}</script>\n<script type="text/plain" id="engine">${packed}</script>\n${licences(modules)}\n</body>`,
+            `<script type="text/plain" id="script">${pack(script)}</script>\n<script>${OPENER}</script>\n` +
+            `<script type="text/plain" id="engine">${pack(readFileSync(engine))}</script>\n${licences(modules)}\n</body>`,
         );
     },
   };
@@ -54,7 +72,7 @@ function policy(script: string, style: string): string {
   const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
   const rules = [
     "default-src 'none'",
-    `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+    `script-src ${hash(OPENER)} ${hash(script)} 'wasm-unsafe-eval'`,
     `style-src ${hash(style)}`,
     "worker-src blob:",
     "img-src data: blob:",

@@ -36,9 +36,9 @@ pub(super) fn run(arguments: &RegroupArguments) -> u8 {
     match &answer {
         RegroupAnswer::Regrouped(regrouped) => {
             if !arguments.json {
-                let view = &regrouped.view;
+                let view = regrouped.view();
                 let mut text = format!("{}\n{}\n\n{}\n", view.headline, view.advice, view.curve_title);
-                for point in &view.curve {
+                for point in view.curve.iter().filter(|point| point.in_table) {
                     let _ = writeln!(text, "  {}", point.words);
                 }
                 if !view.moves.is_empty() {

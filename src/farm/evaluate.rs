@@ -55,6 +55,7 @@ pub fn evaluate(files: Files<'_>, lists: &[&[u8]], settings: &Settings, faulty_r
         set_apart,
         problems,
         given,
+        hand: None,
     }))
 }
 

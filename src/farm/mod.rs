@@ -8,6 +8,7 @@
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
+//! | `hand` | one ewe moved by hand, nobody else moving |
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
@@ -20,6 +21,7 @@ pub mod card;
 mod demo;
 pub mod document;
 mod evaluate;
+mod hand;
 mod list;
 pub mod need;
 mod open;
@@ -34,13 +36,13 @@ pub mod view;
 pub use crate::solve::certificate::Certificate;
 pub use crate::sort::limits::BrokenLimit;
 pub use crate::sort::shortfall::Shortfall;
-pub use demo::DemoFiles;
+pub use demo::{DemoFiles, DemoOldPens};
 pub use evaluate::evaluate;
 pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
-use crate::farm::view::{DateQuestion, EweView, ProofView, SortReply};
+use crate::farm::view::{DateQuestion, EweView, MoveReply, PickedView, ProofView, SortReply};
 use crate::problem::{Problem, Severity};
 use crate::solve::certificate;
 use crate::solve::search::Solution;
@@ -106,6 +108,8 @@ pub struct Farm {
     problems: Vec<Problem>,
     /// Where the assignment was given and not found here.
     given: Option<evaluate::Given>,
+    /// What was moved by hand since it was sorted.
+    hand: Option<hand::Hand>,
 }
 
 /// Reads the files and sorts them.
@@ -121,7 +125,16 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let (plan, solution, free_loss) = kept(free, solution, settings, &mut problems);
     let measure = measure(&plan, &solution.assignment);
     problems.extend(report::notes(&plan, &measure));
-    Answer::Sorted(Box::new(Farm { plan, solution, measure, free_loss, set_apart, problems, given: None }))
+    Answer::Sorted(Box::new(Farm {
+        plan,
+        solution,
+        measure,
+        free_loss,
+        set_apart,
+        problems,
+        given: None,
+        hand: None,
+    }))
 }
 
 /// Keeps ewes by hand, one after another; whoever cannot be kept is named and sorted like the others.
@@ -214,6 +227,10 @@ impl Farm {
     /// The work of proving how near the best the sort is, to be done step by step; nothing where it is
     /// proved best already.
     pub fn certificate(&self) -> Option<Certificate> {
+        // What somebody moved by hand is not what the proof would be of.
+        if self.hand.is_some() {
+            return None;
+        }
         self.solution.certificate(&self.plan.instance, certificate::Effort::default())
     }
 
@@ -226,6 +243,22 @@ impl Farm {
     /// One ewe, opened; nothing where there is no such ewe among the sorted.
     pub fn ewe(&self, tag: &str) -> Option<EweView> {
         open::ewe(self, tag)
+    }
+
+    /// A ewe picked up: what putting her into each pen would mean, she alone moving; nothing where there is
+    /// no such ewe among the sorted.
+    pub fn picked(&self, tag: &str) -> Option<PickedView> {
+        hand::picked(self, tag)
+    }
+
+    /// Puts a ewe into a pen and leaves everybody else where they are, or says which limit that would break.
+    pub fn put_into(&mut self, tag: &str, pen: &str) -> MoveReply {
+        hand::put_into(self, tag, pen)
+    }
+
+    /// Takes the last move by hand back; nothing where there is none.
+    pub fn take_back(&mut self) -> Option<MoveReply> {
+        hand::take_back(self)
     }
 
     /// A pen's list, or all pens' lists, as CSV; nothing where there is no such pen.

@@ -143,7 +143,7 @@ fn place(farm: &Farm, index: usize, pen: usize) -> PlaceView {
         let fit = Fit::new(plan, index, &farm.measure.pens[pen].me_levels);
         view.allowed = true;
         view.change_mj = Some(0.0);
-        view.words = format!("she is here: {}", fit_words(&fit));
+        view.words = format!("she is here: {}", fit.in_words());
         return view;
     }
     if !record.takes(plan.ewes[index].filled.age) {
@@ -174,18 +174,8 @@ fn place(farm: &Farm, index: usize, pen: usize) -> PlaceView {
     };
     view.allowed = true;
     view.change_mj = Some(change);
-    view.words = format!("{cost}: {}{others}", fit_words(&Fit::new(plan, index, &levels[..plan.days.len()])));
+    view.words = format!("{cost}: {}{others}", Fit::new(plan, index, &levels[..plan.days.len()]).in_words());
     view
-}
-
-fn fit_words(fit: &Fit) -> String {
-    if fit.short.1 > crate::sort::reason::SHORT {
-        format!("short by up to {:.1} MJ a day ({:.0} %)", fit.short.0, fit.short.1 * 100.0)
-    } else if fit.over.1 > crate::sort::reason::OVER {
-        format!("{:.1} MJ a day ({:.0} %) more than she needs", fit.over.0, fit.over.1 * 100.0)
-    } else {
-        "fed about what she needs".to_owned()
-    }
 }
 
 /// The sort with her kept in a pen, from the present one by making room and polishing.

@@ -1,16 +1,19 @@
 //! A sort put into words and ready to draw.
 
+use crate::farm::hand;
 use crate::farm::report;
 use crate::farm::settings::Settings;
 use crate::farm::view::{
     Axis, EweLine, EweMark, FillView, Fit as FitMark, ImpossibleView, LegendLine, PenView, ProofView,
     SortReply, SortView,
 };
-use crate::farm::{Answer, CAUTION, Farm};
+use crate::farm::{Answer, CAUTION, Farm, Shortfall};
 use crate::problem::Problem;
 use crate::requirement::{Afrc1993, Standard, intake};
 use crate::solve::certificate::Certificate;
+use crate::sort::Plan;
 use crate::sort::limits::in_a_line;
+use crate::sort::measure::Measure;
 use crate::sort::reason::{Cause, Fit, OVER, SHORT, capital, cause, score_words, who};
 use crate::sort::shortfall::count_words;
 use crate::sort::space;
@@ -19,30 +22,36 @@ use crate::sort::space;
 pub(super) fn reply(answer: &Answer) -> SortReply {
     match answer {
         Answer::Sorted(farm) => SortReply::Sorted { view: Box::new(view(farm)) },
-        Answer::Impossible { shortfall, problems } => SortReply::Impossible {
-            view: ImpossibleView {
-                headline: shortfall.headline.clone(),
-                limits: shortfall.limits.clone(),
-                mends: shortfall.mends.clone(),
-                caution: CAUTION.to_owned(),
-                problems: problems.clone(),
-            },
-        },
+        Answer::Impossible { shortfall, problems } => {
+            SortReply::Impossible { view: impossible(shortfall, problems) }
+        }
         Answer::Refused { problems, question } => SortReply::Unreadable {
-            headline: refused_headline(problems, question.is_some()),
+            headline: refused_headline("Nothing was sorted", problems, question.is_some()),
             problems: problems.clone(),
             question: question.clone(),
         },
     }
 }
 
-fn refused_headline(problems: &[Problem], asked: bool) -> String {
+/// One line for whatever could not be done.
+pub(super) fn refused_headline(what: &str, problems: &[Problem], asked: bool) -> String {
     if asked {
         return "One question first.".to_owned();
     }
     match problems.iter().filter(|problem| problem.is_error()).count() {
-        1 => "Nothing was sorted: one thing must be put right first.".to_owned(),
-        count => format!("Nothing was sorted: {count} things must be put right first."),
+        1 => format!("{what}: one thing must be put right first."),
+        count => format!("{what}: {count} things must be put right first."),
+    }
+}
+
+/// Pens that cannot hold the flock.
+pub(super) fn impossible(shortfall: &Shortfall, problems: &[Problem]) -> ImpossibleView {
+    ImpossibleView {
+        headline: shortfall.headline.clone(),
+        limits: shortfall.limits.clone(),
+        mends: shortfall.mends.clone(),
+        caution: CAUTION.to_owned(),
+        problems: problems.to_vec(),
     }
 }
 
@@ -67,6 +76,8 @@ pub(super) fn view(farm: &Farm) -> SortView {
         period: period(farm),
         quality: quality(farm),
         quality_note: report::note(farm).to_owned(),
+        by_hand: hand::in_a_line(farm),
+        moved: hand::lines(farm),
         can_prove: farm.given.is_none() && farm.solution.is_open(),
         caution: CAUTION.to_owned(),
         basis: format!(
@@ -156,8 +167,8 @@ fn pen_view(farm: &Farm, pen: usize) -> PenView {
         head: head_words(farm, &measured.members),
         count: measured.members.len() as u32,
         feed: feed_words(farm, pen),
-        trough: trough_fill(farm, pen),
-        floor: floor_fill(farm, pen),
+        trough: trough_fill(&farm.plan, &farm.measure, pen),
+        floor: floor_fill(&farm.plan, &farm.measure, pen),
         levels: measured.me_levels.clone(),
         level_words: measured
             .me_levels
@@ -205,9 +216,9 @@ fn feed_words(farm: &Farm, pen: usize) -> String {
     )
 }
 
-fn trough_fill(farm: &Farm, pen: usize) -> FillView {
-    let record = &farm.plan.pens[pen];
-    let measured = &farm.measure.pens[pen];
+pub(super) fn trough_fill(plan: &Plan, measure: &Measure, pen: usize) -> FillView {
+    let record = &plan.pens[pen];
+    let measured = &measure.pens[pen];
     if let Some(places) = space::places_head(record) {
         let (used, total) = (measured.members.len() as f64, f64::from(places));
         return FillView {
@@ -222,9 +233,9 @@ fn trough_fill(farm: &Farm, pen: usize) -> FillView {
     FillView { used, total, unit: "m".to_owned(), words: format!("{used:.1} of {total:.1} m of trough") }
 }
 
-fn floor_fill(farm: &Farm, pen: usize) -> FillView {
-    let used = farm.measure.pens[pen].used[1] as f64 / 1000.0;
-    let total = farm.plan.pens[pen].area.value();
+pub(super) fn floor_fill(plan: &Plan, measure: &Measure, pen: usize) -> FillView {
+    let used = measure.pens[pen].used[1] as f64 / 1000.0;
+    let total = plan.pens[pen].area.value();
     FillView { used, total, unit: "m²".to_owned(), words: format!("{used:.1} of {total:.1} m² of floor") }
 }
 

@@ -61,6 +61,7 @@ pub(super) fn bound_note(proof: Proof) -> &'static str {
 }
 
 /// The objective and its bound, both summed ewe by ewe.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Figures {
     pub(super) objective: f64,
     pub(super) bound: f64,
@@ -71,6 +72,8 @@ pub(super) fn document_figures(farm: &Farm) -> Figures {
     let objective = farm.measure.objective;
     // The solver sums pen by pen, the document ewe by ewe; the bound must not end above by a rounding.
     let bound = match (&farm.given, farm.solution.proof) {
+        // Moves by hand do not make the sort's own bound move with them.
+        _ if farm.hand.is_some() => farm.solution.bound.min(objective),
         // With limits broken less may be lost than any sort can.
         (Some(given), _) if !given.broken.is_empty() => farm.solution.bound,
         (None, Proof::Split | Proof::Exhausted) => objective,

@@ -3,7 +3,7 @@
 //! The TypeScript types of the page are generated from these.
 
 use crate::farm::need::NeedQuestion;
-use crate::farm::settings::DateOrder;
+use crate::farm::settings::{DateOrder, Keep};
 use crate::problem::Problem;
 use crate::requirement::WorkingLine;
 use serde::Serialize;
@@ -66,6 +66,10 @@ pub struct SortView {
     pub quality: String,
     /// Longer words on the bound, for whoever opens it.
     pub quality_note: String,
+    /// What ewes moved by hand cost against the sort, in a line; empty where none was moved.
+    pub by_hand: String,
+    /// The moves by hand, the last first: the one that can be taken back.
+    pub moved: Vec<EweLine>,
     /// Whether a proof could say more of that; not where the sort is proved best already.
     pub can_prove: bool,
     /// The caution that every screen and print carries.
@@ -243,6 +247,69 @@ pub struct ImpossibleView {
     pub caution: String,
     /// What is wrong or worth knowing in the files.
     pub problems: Vec<Problem>,
+}
+
+/// A ewe picked up, to be put into another pen.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+pub struct PickedView {
+    /// Her tag.
+    pub tag: String,
+    /// The pen where she stands.
+    pub pen: String,
+    /// "Twins, condition 2.5, due 12 March".
+    pub title: String,
+    /// How she fares where she stands.
+    pub words: String,
+    /// What a screen reader says.
+    pub said: String,
+    /// What each pen would mean, in file order.
+    pub places: Vec<PutView>,
+    /// The caution that every screen carries.
+    pub caution: String,
+}
+
+/// What putting a ewe into a pen would mean, she alone moving.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+pub struct PutView {
+    /// The pen's name.
+    pub pen: String,
+    /// Whether she stands there now.
+    pub here: bool,
+    /// Whether she can be put there.
+    pub allowed: bool,
+    /// How the objective changes, weighted MJ over the period; null where she stands or cannot go.
+    pub change_mj: Option<f64>,
+    /// The same in words: "costs 3.4 MJ", "saves 1.2 MJ", "cannot take her".
+    pub cost: String,
+    /// How she would fare, and who else would be short; empty where she cannot go.
+    pub words: String,
+    /// Trough and floor with her in it; empty where she cannot go.
+    pub room: String,
+    /// The limits that it would break, each with by how much.
+    pub limits: Vec<String>,
+}
+
+/// The answer to "put her there".
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum MoveReply {
+    /// Done.
+    Moved {
+        /// What to draw now.
+        view: Box<SortView>,
+        /// Whom a new sort should keep by hand.
+        keep: Vec<Keep>,
+        /// What a screen reader says.
+        said: String,
+    },
+    /// She stays.
+    Refused {
+        /// Why.
+        problem: Problem,
+    },
 }
 
 /// One ewe, opened.

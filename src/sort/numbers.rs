@@ -33,6 +33,8 @@ pub(super) fn instance(
     } else {
         Slopes::Each(ewes.iter().map(|ewe| settings.slopes(ewe.litter.lambs())).collect())
     };
+    // A fair share is the flock's and the pens', whoever is kept by hand: or keeping would change its own price.
+    let free = allowed(ewes, pens, &kind, settings, false);
     let mut instance = Instance {
         axes,
         weight,
@@ -45,7 +47,7 @@ pub(super) fn instance(
             .take(Instance::MOST_BINS)
             .map(|pen| space::bin(pen, settings.min_head.max(1)))
             .collect(),
-        allowed: allowed(ewes, pens, &kind, settings),
+        allowed: allowed(ewes, pens, &kind, settings, true),
         kind_size: Instance::count_kinds(&kind),
         kind,
         place_cost: None,
@@ -53,7 +55,7 @@ pub(super) fn instance(
         together: Vec::new(),
         apart: Vec::new(),
     };
-    share_fairly(&mut instance);
+    share_fairly(&mut instance, &free);
     tie(&mut instance, ewes, settings, problems);
     for name in settings.out_of_use.iter().filter(|name| pens.iter().all(|pen| pen.name != **name)) {
         problems.push(Problem::new(
@@ -134,18 +136,20 @@ fn reach(values: impl Iterator<Item = f64>) -> [f64; 2] {
     if found[0] <= found[1] { found } else { [0.0; 2] }
 }
 
-fn allowed(ewes: &[PlannedEwe], pens: &[Pen], kind: &[u8], settings: &Settings) -> Vec<u64> {
+/// The pens that each ewe may go to, with or without heed to whom is kept by hand.
+fn allowed(ewes: &[PlannedEwe], pens: &[Pen], kind: &[u8], settings: &Settings, heed_kept: bool) -> Vec<u64> {
+    let kept = |ewe: &PlannedEwe| ewe.kept.filter(|_| heed_kept);
     // A pen in which somebody is kept by hand is closed to the other kind.
     let mut kept_kind = vec![None; pens.len()];
     for (ewe, &kind) in ewes.iter().zip(kind) {
-        if let Some(pen) = ewe.kept {
+        if let Some(pen) = kept(ewe) {
             kept_kind[pen] = Some(kind);
         }
     }
     let closed = |pen: &Pen| settings.out_of_use.contains(&pen.name);
     ewes.iter()
         .zip(kind)
-        .map(|(ewe, &kind)| match ewe.kept {
+        .map(|(ewe, &kind)| match kept(ewe) {
             Some(pen) => 1 << pen,
             None => pens
                 .iter()
@@ -161,10 +165,10 @@ fn allowed(ewes: &[PlannedEwe], pens: &[Pen], kind: &[u8], settings: &Settings) 
 }
 
 /// Gives every pen its share of the flock, by what each would hold of the flock's mean ewe.
-fn share_fairly(instance: &mut Instance) {
+fn share_fairly(instance: &mut Instance, free: &[u64]) {
     let items = instance.items();
     let holds = |bin: &Bin, index: usize| -> f64 {
-        let open: Vec<usize> = (0..items).filter(|&item| instance.may(item, index)).collect();
+        let open: Vec<usize> = (0..items).filter(|&item| free[item] >> index & 1 == 1).collect();
         if open.is_empty() {
             return 0.0;
         }

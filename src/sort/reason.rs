@@ -64,6 +64,17 @@ impl Fit {
     pub fn is_bad(&self) -> bool {
         self.short.1 > BADLY_SHORT || self.over.1 > BADLY_OVER
     }
+
+    /// In words, after "she is".
+    pub fn in_words(&self) -> String {
+        if self.short.1 > SHORT {
+            format!("short by up to {:.1} MJ a day ({:.0} %)", self.short.0, self.short.1 * 100.0)
+        } else if self.over.1 > OVER {
+            format!("fed {:.1} MJ a day ({:.0} %) more than she needs", self.over.0, self.over.1 * 100.0)
+        } else {
+            "fed about what she needs".to_owned()
+        }
+    }
 }
 
 /// Why a ewe fits badly.

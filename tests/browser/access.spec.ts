@@ -7,6 +7,8 @@ import {
   openDemo,
   openEwe,
   openStart,
+  PAGE,
+  pickUp,
   sortLists,
   test,
   twins,
@@ -21,6 +23,47 @@ const SCREENS: Record<string, (page: Page) => Promise<void>> = {
   ewe: async (page) => {
     await openDemo(page);
     await openEwe(page, 1, 2);
+  },
+  hand: async (page) => {
+    await openDemo(page);
+    await pickUp(page, 1, 2);
+  },
+  moved: async (page) => {
+    await openDemo(page);
+    await pickUp(page, 1, 2);
+    await page.locator(".put button.main").first().click();
+    await expect(page.locator(".moved")).toBeVisible();
+  },
+  "no flock": async (page) => {
+    await page.goto(`${PAGE}#regroup`);
+    await expect(page.getByText("There is no flock here yet.")).toBeVisible();
+  },
+  "regroup, first": (page) => room(page, "Regroup"),
+  regroup: async (page) => {
+    await room(page, "Regroup");
+    await page.getByRole("button", { name: "Use invented old pens" }).click();
+    await expect(page.locator(".pay svg[role=img]")).toBeVisible({
+      timeout: 30_000,
+    });
+  },
+  "regroup, wrong list": async (page) => {
+    await room(page, "Regroup");
+    await page
+      .locator("input[data-slot=old]")
+      .setInputFiles(list("old.csv", "tag,pen\nEV0413,Q\n"));
+    await expect(page.locator(".refused h2")).toBeVisible({ timeout: 30_000 });
+  },
+  card: async (page) => {
+    await room(page, "Rule card");
+    await expect(page.locator(".card-sheet")).toBeVisible({ timeout: 30_000 });
+  },
+  "card of questions": async (page) => {
+    await room(page, "Rule card");
+    await page.getByRole("radio", { name: "Three questions" }).check();
+    await expect(page.locator(".card-sheet .questions")).toBeVisible({
+      timeout: 30_000,
+    });
+    await page.getByText("Change it and try it").click();
   },
   look: (page) => part(page, "Ewes to look at"),
   faults: async (page) => {
@@ -56,6 +99,14 @@ const SCREENS: Record<string, (page: Page) => Promise<void>> = {
       list("pens.csv", twoPens(3)),
     ]),
 };
+
+async function room(page: Page, name: string): Promise<void> {
+  await openDemo(page);
+  await page
+    .getByRole("navigation", { name: "Rooms" })
+    .getByRole("button", { name })
+    .click();
+}
 
 async function part(page: Page, name: string): Promise<void> {
   await openDemo(page);
@@ -95,7 +146,7 @@ for (const [name, open] of Object.entries(SCREENS)) {
       const small = await page.evaluate(() => {
         const found: string[] = [];
         const targets =
-          "button, summary, input:not([type=file]):not([type=radio]), label.button, .choice label, [role=option]";
+          "button, summary, input:not([type=file]):not([type=radio]), textarea, label.button, .choice label, [role=option]";
         for (const target of document.querySelectorAll(targets)) {
           const { width, height } = target.getBoundingClientRect();
           if (width > 0 && (width < 63.9 || height < 63.9))
@@ -151,13 +202,13 @@ test("the focus is always in sight, never under a bar", async ({ page }) => {
       if (
         !element ||
         element === document.body ||
-        element.closest(".days, .skip")
+        element.closest(".dock, .skip")
       )
         return "";
       const box = element.getBoundingClientRect();
       const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
       const top = document.elementFromPoint(x, y);
-      return top?.closest(".days, .axis") && !top.contains(element)
+      return top?.closest(".dock, .axis") && !top.contains(element)
         ? element.outerHTML.slice(0, 100)
         : "";
     });

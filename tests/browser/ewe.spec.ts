@@ -1,5 +1,13 @@
 /** One ewe: found, opened, kept, let go. */
-import { expect, openDemo, openEwe, openStart, test } from "./support.ts";
+import {
+  expect,
+  hand,
+  openDemo,
+  openEwe,
+  openHeld,
+  openStart,
+  test,
+} from "./support.ts";
 
 test("a ewe's sheet shows her working with its sources", async ({ page }) => {
   await openDemo(page);
@@ -91,6 +99,7 @@ test("arrow keys walk from ewe to ewe, in a strip and in her sheet", async ({
     page.locator('.pen >> nth=1 >> .mark[tabindex="0"]'),
   ).toHaveCount(1);
   await page.keyboard.press("Enter");
+  await openHeld(page, (await marks.first().getAttribute("data-tag")) ?? "");
   await page.getByRole("button", { name: "Ewe after" }).click();
   const second = (await marks.nth(1).getAttribute("data-tag")) ?? "";
   await expect(
@@ -98,7 +107,9 @@ test("arrow keys walk from ewe to ewe, in a strip and in her sheet", async ({
   ).toBeFocused();
 });
 
-test("a tap on a strip opens the ewe under the finger", async ({ page }) => {
+test("a tap on a strip picks up the ewe under the finger, and her sheet is a tap away", async ({
+  page,
+}) => {
   await openDemo(page);
   const mark = page.locator(".pen").nth(0).locator(".mark").nth(4);
   await mark.evaluate((element) => element.scrollIntoView({ block: "center" }));
@@ -110,7 +121,8 @@ test("a tap on a strip opens the ewe under the finger", async ({ page }) => {
   };
   await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
   const tag = (await mark.getAttribute("data-tag")) ?? "";
-  await expect(page.getByRole("heading", { name: `Ewe ${tag}` })).toBeVisible();
+  await expect(hand(page)).toContainText(tag);
+  await openHeld(page, tag);
 });
 
 test("a pen's ewes can all be listed as full-size buttons", async ({
@@ -122,7 +134,9 @@ test("a pen's ewes can all be listed as full-size buttons", async ({
   expect(await pen.locator(".ewes button").count()).toBe(
     await pen.locator(".mark").count(),
   );
-  await pen.locator(".ewes button").first().click();
+  const first = pen.locator(".ewes button").first();
+  await first.click();
+  await openHeld(page, await first.locator("b").innerText());
   await expect(page.locator(".sheet")).toBeVisible();
 });
 
@@ -195,6 +209,9 @@ test("from the first screen to a kept ewe without a pointer", async ({
     ),
   );
   await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("Enter");
+  await expect(hand(page)).toBeVisible();
+  await reach(focused("All about her"));
   await page.keyboard.press("Enter");
   await expect(page.locator(".sheet h2")).toBeFocused();
   await reach(focused("Keep her here"));

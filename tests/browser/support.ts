@@ -1,5 +1,7 @@
 /** What all browser tests share: the built page by its file:// address, the example lists, and a watch on requests. */
-import { existsSync } from "node:fs";
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdtempSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { expect, test as base, type Page } from "../../www/harness.ts";
@@ -32,6 +34,44 @@ export const list = (name: string, text: string) => ({
   mimeType: "text/csv",
   buffer: Buffer.from(text),
 });
+
+/** The command line's answer as JSON: the truth outside the page. */
+export function command(...words: string[]): unknown {
+  const run = ["run", "--quiet", "--bin", "evenfold", "--", ...words, "--json"];
+  try {
+    return JSON.parse(
+      execFileSync(process.env.CARGO ?? "cargo", run, {
+        cwd: root,
+        encoding: "utf8",
+        maxBuffer: Infinity,
+        stdio: ["ignore", "pipe", "ignore"],
+      }),
+    );
+  } catch (error) {
+    // It ends with 2 or 3 where something is to be put right, and says so in its document all the same.
+    const { stdout } = error as { stdout?: string };
+    if (stdout) return JSON.parse(stdout);
+    throw error;
+  }
+}
+
+/** The example farm, as the command line is told of it; `evaluate` and `regroup` name the flock by an option. */
+export const FARM = [
+  "--pens",
+  example("pens.csv"),
+  "--groups",
+  example("groups.csv"),
+  "--on",
+  "2027-02-01",
+  "--set-aside",
+];
+
+/** A file for the command line. */
+export function written(name: string, text: string): string {
+  const path = join(mkdtempSync(join(tmpdir(), "evenfold-page-")), name);
+  writeFileSync(path, text);
+  return path;
+}
 
 /** Every test: no request leaves the page, and nothing goes wrong unsaid. */
 export const test = base.extend<{
@@ -85,8 +125,8 @@ export async function sortLists(
   await expect(page.locator(".start")).toHaveCount(0, { timeout: 30_000 });
 }
 
-/** Opens the sheet of the n-th ewe of a pen. */
-export async function openEwe(
+/** Picks the n-th ewe of a pen up, by keys. */
+export async function pickUp(
   page: Page,
   pen: number,
   ewe: number,
@@ -95,8 +135,29 @@ export async function openEwe(
   const tag = (await mark.getAttribute("data-tag")) ?? "";
   await mark.focus();
   await page.keyboard.press("Enter");
-  await expect(page.getByRole("heading", { name: `Ewe ${tag}` })).toBeFocused();
+  await expect(hand(page)).toContainText(tag);
   return tag;
+}
+
+/** Where the ewe in hand is shown. */
+export const hand = (page: Page) =>
+  page.getByRole("region", { name: "In hand" });
+
+/** Opens the sheet of the n-th ewe of a pen. */
+export async function openEwe(
+  page: Page,
+  pen: number,
+  ewe: number,
+): Promise<string> {
+  const tag = await pickUp(page, pen, ewe);
+  await openHeld(page, tag);
+  return tag;
+}
+
+/** Opens the sheet of the ewe in hand. */
+export async function openHeld(page: Page, tag: string): Promise<void> {
+  await hand(page).getByRole("button", { name: "All about her" }).click();
+  await expect(page.getByRole("heading", { name: `Ewe ${tag}` })).toBeFocused();
 }
 
 /** A small flock: ten twins, the due date as given. */

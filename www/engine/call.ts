@@ -1,18 +1,52 @@
 /** Questions to the engine: each has an id and a promise of its answer. */
-import type { DemoFiles, EweView, NeedQuestion, NeedReply, ProofView, Settings, SortReply } from "./types";
+import type {
+  CardReply,
+  CardRequest,
+  DemoFiles,
+  DemoOldPens,
+  EweView,
+  MoveReply,
+  NeedQuestion,
+  NeedReply,
+  PickedView,
+  ProofView,
+  RegroupReply,
+  RegroupView,
+  Settings,
+  SortReply,
+} from "./types";
 import EngineWorker from "./worker?worker&inline";
+
+/** The lists and settings that a question about the whole flock carries. */
+export interface Flock {
+  flock: Uint8Array;
+  pens: Uint8Array;
+  groups: Uint8Array | null;
+  settings: Settings;
+}
 
 /** What may be asked. */
 export type Question =
   | { ask: "settings" }
   | { ask: "demo" }
-  | { ask: "sort"; flock: Uint8Array; pens: Uint8Array; groups: Uint8Array | null; settings: Settings }
+  | ({ ask: "sort" } & Flock)
   | { ask: "prove step" }
   | { ask: "ewe"; tag: string }
+  | { ask: "picked"; tag: string }
+  | { ask: "put"; tag: string; pen: string }
+  | { ask: "take back" }
   | { ask: "usual need" }
   | { ask: "need"; need: NeedQuestion }
   | { ask: "document" }
-  | { ask: "list"; pen: string | null };
+  | { ask: "list"; pen: string | null }
+  | Aside;
+
+/** Questions that take long and need no sort: a second engine answers them, so that it may be stopped alone. */
+export type Aside =
+  | { ask: "old pens" }
+  | ({ ask: "regroup"; lists: Uint8Array[] } & Flock)
+  | { ask: "regroup moves"; moves: number }
+  | ({ ask: "card"; card: CardRequest } & Flock);
 
 /** What comes back. */
 export interface Answers {
@@ -21,10 +55,17 @@ export interface Answers {
   sort: SortReply;
   "prove step": ProofView | null;
   ewe: EweView | null;
+  picked: PickedView | null;
+  put: MoveReply | null;
+  "take back": MoveReply | null;
   "usual need": NeedQuestion;
   need: NeedReply;
   document: string | null;
   list: string | null;
+  "old pens": DemoOldPens | null;
+  regroup: RegroupReply;
+  "regroup moves": RegroupView | null;
+  card: CardReply;
 }
 
 /** A message from the worker. */
@@ -39,56 +80,80 @@ interface Waiting {
   reject: (error: Error) => void;
 }
 
-let worker: Worker | undefined;
-let last = 0;
-const waiting = new Map<number, Waiting>();
-
 /** The packed engine stands at the end of the page, after the script. */
 const loaded = new Promise<void>((resolve) => {
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", () => resolve());
   else resolve();
 });
 
-/** Asks the engine. It starts when it is first asked, and again after it broke or was stopped. */
-export async function ask<Q extends Question>(question: Q): Promise<Answers[Q["ask"]]> {
-  await loaded;
-  const asked = (worker ??= begin());
-  const id = ++last;
-  const promise = new Promise<Answers[Q["ask"]]>((resolve, reject) => {
-    waiting.set(id, { resolve, reject });
-  });
-  asked.postMessage({ id, question });
-  return promise;
+/** One engine on a thread of its own. It starts when it is first asked, and again after it broke or was stopped. */
+class Line {
+  private worker: Worker | undefined;
+  private last = 0;
+  private readonly waiting = new Map<number, Waiting>();
+
+  async ask<Q extends Question>(question: Q): Promise<Answers[Q["ask"]]> {
+    await loaded;
+    const asked = (this.worker ??= this.begin());
+    const id = ++this.last;
+    const promise = new Promise<Answers[Q["ask"]]>((resolve, reject) => {
+      this.waiting.set(id, { resolve, reject });
+    });
+    asked.postMessage({ id, question });
+    return promise;
+  }
+
+  end(reason: Error): void {
+    this.worker?.terminate();
+    this.worker = undefined;
+    const dropped = [...this.waiting.values()];
+    this.waiting.clear();
+    for (const { reject } of dropped) reject(reason);
+  }
+
+  /** Whether something was asked and not answered. */
+  get works(): boolean {
+    return this.waiting.size > 0;
+  }
+
+  private begin(): Worker {
+    const begun = new EngineWorker();
+    begun.onmessage = ({ data }: MessageEvent<Reply>) => {
+      const asked = this.waiting.get(data.id);
+      this.waiting.delete(data.id);
+      if ("answer" in data) {
+        asked?.resolve(data.answer as never);
+        return;
+      }
+      asked?.reject(new Error(data.failure));
+      if (data.broken) this.end(new Error(data.failure));
+    };
+    begun.onerror = (event) => {
+      this.end(new Error(event.message));
+    };
+    begun.postMessage({ packed: document.getElementById("engine")?.textContent ?? "" });
+    return begun;
+  }
+}
+
+const [sorting, aside] = [new Line(), new Line()];
+
+/** Asks the engine that holds the sort. */
+export function ask<Q extends Exclude<Question, Aside>>(question: Q): Promise<Answers[Q["ask"]]> {
+  return sorting.ask(question);
+}
+
+/** Asks the second engine. */
+export function askAside<Q extends Aside>(question: Q): Promise<Answers[Q["ask"]]> {
+  return aside.ask(question);
 }
 
 /** Ends what the engine is doing; what was asked and not answered is dropped. */
 export function stop(): void {
-  end(new Stopped());
+  sorting.end(new Stopped());
 }
 
-function begin(): Worker {
-  const begun = new EngineWorker();
-  begun.onmessage = ({ data }: MessageEvent<Reply>) => {
-    const asked = waiting.get(data.id);
-    waiting.delete(data.id);
-    if ("answer" in data) {
-      asked?.resolve(data.answer as never);
-      return;
-    }
-    asked?.reject(new Error(data.failure));
-    if (data.broken) end(new Error(data.failure));
-  };
-  begun.onerror = (event) => {
-    end(new Error(event.message));
-  };
-  begun.postMessage({ packed: document.getElementById("engine")?.textContent ?? "" });
-  return begun;
-}
-
-function end(reason: Error): void {
-  worker?.terminate();
-  worker = undefined;
-  const dropped = [...waiting.values()];
-  waiting.clear();
-  for (const { reject } of dropped) reject(reason);
+/** The same of the second engine, where it is doing something. */
+export function stopAside(): void {
+  if (aside.works) aside.end(new Stopped());
 }

@@ -104,6 +104,29 @@ export interface CardQuestionLine {
 }
 
 /**
+ * The answer to "find a card for this flock".
+ */
+export type CardReply = { kind: "card"; view: CardView; problems: Problem[] } | { kind: "impossible"; view: ImpossibleView } | { kind: "unreadable"; headline: string; problems: Problem[]; question: DateQuestion | null };
+
+/**
+ * What the page asks.
+ */
+export interface CardRequest {
+    /**
+     * What kind of card.
+     */
+    kind?: Kind;
+    /**
+     * Whether ewes are weighed at the race.
+     */
+    weight_classes?: boolean;
+    /**
+     * A card in its written form, to be tried instead of one that is found; absent: one is found.
+     */
+    tried?: string;
+}
+
+/**
  * A line of a table.
  */
 export interface CardRow {
@@ -396,6 +419,10 @@ export interface CurvePointView {
      */
     is_best: boolean;
     /**
+     * Whether it is one of the few that a table lists.
+     */
+    in_table: boolean;
+    /**
      * In a line.
      */
     words: string;
@@ -461,6 +488,24 @@ export interface DemoFiles {
 }
 
 /**
+ * Where the demo's ewes stood three weeks before, as invented as they are.
+ */
+export interface DemoOldPens {
+    /**
+     * What to call it on screen.
+     */
+    name: string;
+    /**
+     * How it was made.
+     */
+    words: string;
+    /**
+     * The list: tag and pen, CSV.
+     */
+    list: string;
+}
+
+/**
  * The day she is due.
  */
 export interface DueAnswer {
@@ -515,6 +560,14 @@ export class Engine {
     free(): void;
     [Symbol.dispose](): void;
     /**
+     * The last card as the JSON document that the command line prints.
+     */
+    cardJson(): string | undefined;
+    /**
+     * Finds a rule card for a flock, or tries one.
+     */
+    card(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, request: CardRequest): CardReply;
+    /**
      * A usual question about one ewe, to change.
      */
     defaultNeedQuestion(): NeedQuestion;
@@ -526,6 +579,10 @@ export class Engine {
      * The invented demo farm: its files and the day on which to sort it.
      */
     demoFiles(): DemoFiles;
+    /**
+     * Where the invented demo's ewes stood three weeks before.
+     */
+    demoOldPens(): DemoOldPens | undefined;
     /**
      * The last sort as the JSON document that the command line prints.
      */
@@ -547,13 +604,37 @@ export class Engine {
      */
     penCsv(pen?: string | null): string | undefined;
     /**
+     * A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
+     */
+    picked(tag: string): PickedView | undefined;
+    /**
      * Takes the proof of the last sort one step on; nothing where there is none to do.
      */
     proveStep(): ProofView | undefined;
     /**
+     * Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
+     */
+    putInto(tag: string, pen: string): MoveReply | undefined;
+    /**
+     * The last curve as the JSON document that the command line prints.
+     */
+    regroupJson(): string | undefined;
+    /**
+     * The last curve with the moves of another point listed; nothing where there is none.
+     */
+    regroupMoves(moves: number): RegroupView | undefined;
+    /**
+     * Which moves are worth making from where the ewes stand by these lists.
+     */
+    regroup(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, lists: Uint8Array[]): RegroupReply;
+    /**
      * Reads the files, sets faulty rows aside, and sorts the rest.
      */
     sort(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): SortReply;
+    /**
+     * Takes the last move by hand back; nothing where there is none.
+     */
+    takeBack(): MoveReply | undefined;
 }
 
 /**
@@ -826,6 +907,11 @@ export interface LegendLine {
  * The number of lambs a ewe carries: 0 (barren) to 5.
  */
 export type Litter = number;
+
+/**
+ * The answer to "put her there".
+ */
+export type MoveReply = { kind: "moved"; view: SortView; keep: Keep[]; said: string } | { kind: "refused"; problem: Problem };
 
 /**
  * A move to list.
@@ -1205,6 +1291,40 @@ export interface PenView {
 }
 
 /**
+ * A ewe picked up, to be put into another pen.
+ */
+export interface PickedView {
+    /**
+     * Her tag.
+     */
+    tag: string;
+    /**
+     * The pen where she stands.
+     */
+    pen: string;
+    /**
+     * "Twins, condition 2.5, due 12 March".
+     */
+    title: string;
+    /**
+     * How she fares where she stands.
+     */
+    words: string;
+    /**
+     * What a screen reader says.
+     */
+    said: string;
+    /**
+     * What each pen would mean, in file order.
+     */
+    places: PutView[];
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
+}
+
+/**
  * What a pen would mean for a ewe.
  */
 export interface PlaceView {
@@ -1303,6 +1423,49 @@ export interface ProofView {
 }
 
 /**
+ * What putting a ewe into a pen would mean, she alone moving.
+ */
+export interface PutView {
+    /**
+     * The pen's name.
+     */
+    pen: string;
+    /**
+     * Whether she stands there now.
+     */
+    here: boolean;
+    /**
+     * Whether she can be put there.
+     */
+    allowed: boolean;
+    /**
+     * How the objective changes, weighted MJ over the period; null where she stands or cannot go.
+     */
+    change_mj: number | null;
+    /**
+     * The same in words: "costs 3.4 MJ", "saves 1.2 MJ", "cannot take her".
+     */
+    cost: string;
+    /**
+     * How she would fare, and who else would be short; empty where she cannot go.
+     */
+    words: string;
+    /**
+     * Trough and floor with her in it; empty where she cannot go.
+     */
+    room: string;
+    /**
+     * The limits that it would break, each with by how much.
+     */
+    limits: string[];
+}
+
+/**
+ * The answer to "which moves are worth making?".
+ */
+export type RegroupReply = { kind: "regrouped"; view: RegroupView } | { kind: "impossible"; view: ImpossibleView } | { kind: "unreadable"; headline: string; problems: Problem[] };
+
+/**
  * What the page draws.
  */
 export interface RegroupView {
@@ -1319,9 +1482,33 @@ export interface RegroupView {
      */
     curve_title: string;
     /**
-     * Points of the curve, thinned.
+     * Under it: what lies across, with its unit.
+     */
+    moves_axis: string;
+    /**
+     * Beside it: what lies upwards, with its unit.
+     */
+    misfit_axis: string;
+    /**
+     * What the second line of the chart is: the misfit and what the moves cost.
+     */
+    with_moves_title: string;
+    /**
+     * Every point of the curve, by moves.
      */
     curve: CurvePointView[];
+    /**
+     * Moves of the point whose moves are listed.
+     */
+    listed: number;
+    /**
+     * That point in a line.
+     */
+    listed_words: string;
+    /**
+     * The limits that the old pens break.
+     */
+    limits: string[];
     /**
      * Over the moves; empty where there are none.
      */
@@ -1334,6 +1521,10 @@ export interface RegroupView {
      * What the figures stand on.
      */
     basis: string;
+    /**
+     * What is wrong or worth knowing in the files.
+     */
+    problems: Problem[];
     /**
      * The caution that every screen carries.
      */
@@ -1468,6 +1659,14 @@ export interface SortView {
      * Longer words on the bound, for whoever opens it.
      */
     quality_note: string;
+    /**
+     * What ewes moved by hand cost against the sort, in a line; empty where none was moved.
+     */
+    by_hand: string;
+    /**
+     * The moves by hand, the last first: the one that can be taken back.
+     */
+    moved: EweLine[];
     /**
      * Whether a proof could say more of that; not where the sort is proved best already.
      */

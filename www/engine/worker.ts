@@ -41,6 +41,12 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       return engine.proveStep() ?? null;
     case "ewe":
       return engine.ewe(question.tag) ?? null;
+    case "picked":
+      return engine.picked(question.tag) ?? null;
+    case "put":
+      return engine.putInto(question.tag, question.pen) ?? null;
+    case "take back":
+      return engine.takeBack() ?? null;
     case "usual need":
       return engine.defaultNeedQuestion();
     case "need":
@@ -49,6 +55,18 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       return engine.documentJson() ?? null;
     case "list":
       return engine.penCsv(question.pen) ?? null;
+    case "old pens":
+      return engine.demoOldPens() ?? null;
+    case "regroup": {
+      const { flock, pens, groups, settings, lists } = question;
+      return engine.regroup(flock, pens, groups, settings, lists);
+    }
+    case "regroup moves":
+      return engine.regroupMoves(question.moves) ?? null;
+    case "card": {
+      const { flock, pens, groups, settings, card } = question;
+      return engine.card(flock, pens, groups, settings, card);
+    }
   }
 }
 

@@ -5,7 +5,7 @@ import { Arrow } from "../part/day";
 import { Places } from "../part/places";
 import { Tile } from "../part/tile";
 import { Working } from "../part/working";
-import { cameBack, openNeed } from "../store/back";
+import { cameBack, openRoom } from "../store/back";
 import { openEwe } from "../store/look";
 import { beginWith } from "../store/need";
 import { closeEwe } from "../store/screen";
@@ -76,7 +76,7 @@ export function EweSheet({ ewe, view }: { ewe: EweView; view: SortView }) {
           id="to-need"
           onClick={() => {
             beginWith(ewe.question);
-            openNeed();
+            openRoom("need");
           }}
         >
           {en.ewe.curve}

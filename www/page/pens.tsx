@@ -1,14 +1,16 @@
 /** The pen strips: the product's face. */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { PenView, SortView } from "../engine/types";
-import { DaySlider } from "../part/day";
+import { Dock } from "../part/dock";
 import { PenRows } from "../part/ewes";
 import { Numbers } from "../part/ground";
 import { Legend } from "../part/legend";
 import { picture, type Picture } from "../part/picture";
+import { Put } from "../part/put";
 import { Strip } from "../part/strip";
 import { Tile } from "../part/tile";
 import { Trough } from "../part/trough";
+import { picked } from "../store/hand";
 import { en } from "../text/en";
 
 /** All pens on one axis. */
@@ -41,6 +43,7 @@ export function Pens({ view }: { view: SortView }) {
       <h2 id="pens-title" class="unseen">
         {en.result.pens}
       </h2>
+      <p class="how">{en.hand.tap}</p>
       <div class="axis">
         <p>
           {view.axis.title} <span class="quiet">{en.result.narrow}</span>
@@ -54,7 +57,7 @@ export function Pens({ view }: { view: SortView }) {
           .slice(0, shown)
           .map((pen, at) => <Row key={pen.name} pen={pen} at={at} view={view} shared={shared} />)}
       <Legend lines={view.legend} />
-      <DaySlider days={view.days} />
+      <Dock view={view} />
     </section>
   );
 }
@@ -62,6 +65,7 @@ export function Pens({ view }: { view: SortView }) {
 function Row(props: { pen: PenView; at: number; view: SortView; shared: Picture }) {
   const { pen, at, view, shared } = props;
   const [open, setOpen] = useState(false);
+  const place = picked.value?.places.find((one) => one.pen === pen.name);
   return (
     <article class={`pen${pen.count === 0 ? " empty" : ""}`} aria-labelledby={`pen-${at}`}>
       <header>
@@ -85,6 +89,7 @@ function Row(props: { pen: PenView; at: number; view: SortView; shared: Picture 
           <span class="feed">{pen.feed}</span>
         </p>
       </header>
+      {place && <Put place={place} at={at} />}
       <div class="drawn">
         {pen.count > 0 && <Strip pen={pen} axis={view.axis} picture={shared} />}
         <Trough pen={pen} at={at} picture={shared} />

@@ -1,15 +1,19 @@
 /** Pen lists on paper: A4, one pen a sheet, drawn only while the browser prints. */
-import { render } from "preact";
+import { render, type JSX } from "preact";
 import { useMemo } from "preact/hooks";
 import type { EweMark, PenView, SortView } from "../engine/types";
+import { CardSheet } from "../part/card-sheet";
 import { outline } from "../part/mark";
 import { Numbers } from "../part/ground";
 import { picture } from "../part/picture";
 import { Strip } from "../part/strip";
 import { Tile } from "../part/tile";
+import { card, paper as size } from "../store/card";
+import { regrouped } from "../store/regroup";
 import { screen } from "../store/screen";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
+import { MovesPaper } from "./regroup";
 
 /** A sheet's rows: one table holds half of them where there are many. */
 const SHEET = 52;
@@ -29,15 +33,30 @@ export function printPens(pen: string | null): void {
 /** Puts the lists on paper however printing was begun. */
 export function preparePrint(root: HTMLElement): void {
   addEventListener("beforeprint", () => {
-    const sort = screen.value === "need" ? null : view.value;
-    document.body.classList.toggle("lists", sort !== null);
-    if (sort) render(<Sheets sort={sort} only={chosen} />, root);
+    const paper = onPaper();
+    document.body.classList.toggle("lists", paper !== null);
+    if (paper) render(paper, root);
   });
   addEventListener("afterprint", () => {
     chosen = null;
     document.body.classList.remove("lists");
     render(null, root);
   });
+}
+
+/** What is printed instead of the screen; nothing where the screen itself is. */
+function onPaper(): JSX.Element | null {
+  const [moves, found] = [regrouped.value, card.value];
+  switch (screen.value) {
+    case "regroup":
+      return moves?.kind === "regrouped" ? <MovesPaper view={moves.view} /> : null;
+    case "card":
+      return found?.kind === "card" ? <CardSheet view={found.view} size={size.value} /> : null;
+    case "need":
+      return null;
+    default:
+      return view.value && <Sheets sort={view.value} only={chosen} />;
+  }
 }
 
 function Sheets({ sort, only }: { sort: SortView; only: string | null }) {

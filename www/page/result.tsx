@@ -4,8 +4,10 @@ import type { SortView } from "../engine/types";
 import { Find } from "../part/find";
 import { Problems } from "../part/problems";
 import { Proof } from "../part/proof";
+import { picked, putDown } from "../store/hand";
 import { proof } from "../store/proof";
 import { closeEwe, ewe, focusOpener, goTo, tab, type Tab } from "../store/screen";
+import { busy, sort } from "../store/sort";
 import { en } from "../text/en";
 import { EweSheet } from "./ewe";
 import { Look } from "./look";
@@ -25,7 +27,9 @@ export function Result({ view }: { view: SortView }) {
   }, []);
   useEffect(() => {
     const key = (event: KeyboardEvent) => {
-      if (event.key === "Escape") closeEwe();
+      if (event.key !== "Escape") return;
+      if (picked.value) putDown();
+      else closeEwe();
     };
     addEventListener("keydown", key);
     return () => removeEventListener("keydown", key);
@@ -48,6 +52,7 @@ export function Result({ view }: { view: SortView }) {
             {view.headline}
           </h1>
           <p class="period">{view.period}</p>
+          {view.by_hand && <ByHand words={view.by_hand} />}
           <details class="quality">
             <summary>{proof.value?.quality ?? view.quality}</summary>
             {view.can_prove && <Proof />}
@@ -85,6 +90,18 @@ export function Result({ view }: { view: SortView }) {
         {tab.value === "out" && <Out view={view} />}
       </main>
       {open && <EweSheet ewe={open} view={view} />}
+    </div>
+  );
+}
+
+/** What the moves by hand cost, and the way to have the others sorted around them. */
+function ByHand({ words }: { words: string }) {
+  return (
+    <div class="by-hand">
+      <p>{words}</p>
+      <button type="button" class="plain" disabled={busy.value !== ""} onClick={() => void sort()}>
+        {en.hand.rest}
+      </button>
     </div>
   );
 }

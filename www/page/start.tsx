@@ -2,7 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { Slots } from "../part/slots";
 import { meant, When, written, type Written } from "../part/when";
-import { openNeed } from "../store/back";
+import { openRoom } from "../store/back";
 import { files, unplaced } from "../store/files";
 import { begin, busy, openDemo, ready, set, settings, sortOwn } from "../store/sort";
 import { en } from "../text/en";
@@ -53,7 +53,7 @@ export function Start() {
         </div>
         <div class="try">
           <p>{en.need.lead}</p>
-          <button type="button" class="plain" id="to-need" onClick={openNeed}>
+          <button type="button" class="plain" id="to-need" onClick={() => openRoom("need")}>
             {en.need.title}
           </button>
         </div>

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { EweLine, PenView } from "../engine/types";
+import { picked, pickUp } from "../store/hand";
 import { openEwe } from "../store/look";
 import { day } from "../store/screen";
 import { en } from "../text/en";
@@ -74,7 +75,12 @@ export function PenRows({ pen }: { pen: PenView }) {
     <ul class="ewes">
       {pen.ewes.map((ewe) => (
         <li key={ewe.tag}>
-          <button type="button" class="row" onClick={() => void openEwe(ewe.tag)}>
+          <button
+            type="button"
+            class="row"
+            aria-pressed={picked.value?.tag === ewe.tag}
+            onClick={(event) => void pickUp(ewe.tag, event.detail === 0)}
+          >
             <MarkIcon ewe={ewe} day={day.value} />
             <b class="figure">{ewe.tag}</b>
             <span class="unseen">{ewe.label}</span>

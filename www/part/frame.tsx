@@ -1,9 +1,10 @@
 /** What stands around every screen. */
-import { closeNeed } from "../store/back";
-import { scheme, isNight, spoken, switchScheme } from "../store/screen";
+import { leaveAside, thinking } from "../store/aside";
+import { closeRoom } from "../store/back";
+import { isNight, isRoom, scheme, screen, spoken, switchScheme } from "../store/screen";
 import { busy, demo, failure, halt, toStart } from "../store/sort";
-import { screen } from "../store/screen";
 import { en } from "../text/en";
+import { Rooms } from "./rooms";
 
 /** Name, demo sign, and the ways out. */
 export function Top() {
@@ -34,15 +35,16 @@ export function Top() {
             {en.result.back}
           </button>
         )}
-        {screen.value === "need" && (
-          <button type="button" class="plain" onClick={closeNeed}>
-            {en.need.back}
+        {isRoom(screen.value) && (
+          <button type="button" class="plain" onClick={closeRoom}>
+            {screen.value === "need" ? en.need.back : en.rooms.leave}
           </button>
         )}
         <button type="button" class="plain" aria-pressed={night} onClick={switchScheme}>
           {en.night}
         </button>
       </div>
+      <Rooms />
     </header>
   );
 }
@@ -55,20 +57,21 @@ function skip(event: Event): void {
 
 /** What the engine is doing, and what went wrong: always in sight, never in the way. */
 export function State() {
+  const work = busy.value || thinking.value;
   return (
     <>
       <p class="unseen" role="status">
-        {busy.value ? en.busy.at(busy.value) : spoken.value}
+        {work ? en.busy.at(work) : spoken.value}
       </p>
-      {busy.value && (
+      {work && (
         <div class="state busy">
           <p aria-hidden="true">
-            {busy.value}
+            {work}
             <i />
             <i />
             <i />
           </p>
-          <button type="button" class="plain" onClick={halt}>
+          <button type="button" class="plain" onClick={busy.value ? halt : leaveAside}>
             {en.busy.stop}
           </button>
         </div>

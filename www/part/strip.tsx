@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Axis, PenView } from "../engine/types";
 import { day, ewe as opened } from "../store/screen";
-import { openEwe } from "../store/look";
+import { picked, pickUp } from "../store/hand";
 import { heap } from "./heap";
 import { MarkShape } from "./mark";
 import { Ground, Post, POST_ROOM } from "./ground";
@@ -30,18 +30,18 @@ export function Strip(props: { pen: PenView; axis: Axis; picture: Picture; still
       (event.clientX - box.left) * ratio,
       (event.clientY - box.top) * ratio,
     );
-    if (found !== undefined) open(found);
+    if (found !== undefined) pick(found, false);
   };
-  const open = (index: number) => {
+  const pick = (index: number, byKeys: boolean) => {
     const tag = pen.ewes[index]?.tag;
     if (tag === undefined) return;
     setActive(index);
-    void openEwe(tag);
+    void pickUp(tag, byKeys);
   };
   const key = (event: KeyboardEvent & { currentTarget: SVGSVGElement }) => {
     if (event.key === "Enter" || event.key === " ") {
       event.preventDefault();
-      open(active);
+      pick(active, true);
       return;
     }
     const to = step(event, active, pen.ewes.length);
@@ -71,7 +71,7 @@ export function Strip(props: { pen: PenView; axis: Axis; picture: Picture; still
         return (
           <g
             key={ewe.tag}
-            class={`mark${opened.value?.tag === ewe.tag && !still ? " open" : ""}`}
+            class={`mark${(opened.value?.tag === ewe.tag || picked.value?.tag === ewe.tag) && !still ? " open" : ""}`}
             style={{ transform: `translate(${place.x}px, ${at(place.row)}px)` }}
             {...(still
               ? {}
@@ -79,6 +79,7 @@ export function Strip(props: { pen: PenView; axis: Axis; picture: Picture; still
                   role: "button",
                   tabindex: index === active ? 0 : -1,
                   "aria-label": ewe.label,
+                  "aria-pressed": picked.value?.tag === ewe.tag,
                   "data-tag": ewe.tag,
                   onFocus: () => setActive(index),
                 })}

@@ -1,5 +1,6 @@
 /** A pen's trough drawn to scale and filled by its ewes, and its floor. */
 import type { PenView } from "../engine/types";
+import { picked } from "../store/hand";
 import { ewe as opened } from "../store/screen";
 import { EDGE, type Picture } from "./picture";
 
@@ -38,7 +39,7 @@ export function Trough({ pen, at, picture }: { pen: PenView; at: number; picture
         {parts.map((part) => (
           <rect
             key={part.tag}
-            class={`share${opened.value?.tag === part.tag ? " open" : ""}`}
+            class={`share${[opened.value?.tag, picked.value?.tag].includes(part.tag) ? " open" : ""}`}
             x={part.x}
             y="5"
             width={Math.max(part.width, 0.5)}

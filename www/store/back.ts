@@ -1,16 +1,16 @@
 /** The device's own way back leads from a sheet to the pens and from a result to the lists, not off the page. */
 import { effect } from "@preact/signals";
-import { closeEwe, ewe, screen } from "./screen";
-import { toStart } from "./sort";
+import { leaveAside } from "./aside";
+import { picked, putDown } from "./hand";
+import { closeEwe, ewe, isRoom, ROOMS, screen, type Room } from "./screen";
+import { toStart, view } from "./sort";
 
 let guarded = false;
 let cameFrom: "start" | "result" = "start";
 let toSheet = false;
 
-const NEED = "#need";
-
-/** Whether the address asks for the room about one ewe. */
-export const wantsNeed = () => location.hash === NEED;
+/** The room that the address asks for, if any. */
+export const wantedRoom = (): Room | null => ROOMS.find((room) => location.hash === `#${room}`) ?? null;
 
 /** Begins to watch. One entry of the history stands guard as long as there is a result. */
 export function watchBack(): void {
@@ -19,11 +19,16 @@ export function watchBack(): void {
   });
   addEventListener("popstate", () => {
     guarded = false;
-    if (screen.value === "need") {
+    if (isRoom(screen.value)) {
       leave();
       return;
     }
-    if (screen.value !== "result" || wantsNeed()) return;
+    if (screen.value !== "result" || wantedRoom()) return;
+    if (picked.value) {
+      putDown();
+      guard();
+      return;
+    }
     if (!ewe.value) {
       toStart();
       return;
@@ -33,19 +38,20 @@ export function watchBack(): void {
   });
 }
 
-/** Opens the room about one ewe; the address says so, and the way back leads to where it was opened. */
-export function openNeed(): void {
-  if (screen.value === "need") return;
+/** Opens a room; the address says so, and the way back leads to where the first was opened. */
+export function openRoom(room: Room): void {
+  if (screen.value === room) return;
   // An address that was typed must not be met again on the way back.
-  if (wantsNeed()) history.replaceState(null, "", plain());
-  cameFrom = screen.value;
+  if (wantedRoom() && !isRoom(screen.value)) history.replaceState(null, "", plain());
+  if (!isRoom(screen.value)) cameFrom = screen.value;
+  leaveAside();
   guard();
-  history.replaceState({ guard: true }, "", NEED);
-  screen.value = "need";
+  history.replaceState({ guard: true }, "", `#${room}`);
+  screen.value = room;
 }
 
 /** Leaves it by its button. */
-export function closeNeed(): void {
+export function closeRoom(): void {
   history.replaceState({ guard: true }, "", plain());
   leave();
 }
@@ -58,9 +64,11 @@ export function cameBack(): boolean {
 }
 
 function leave(): void {
-  toSheet = cameFrom === "result" && ewe.value !== null;
-  screen.value = cameFrom;
-  requestAnimationFrame(() => document.getElementById("to-need")?.focus());
+  const left = screen.value;
+  leaveAside();
+  toSheet = left === "need" && cameFrom === "result" && ewe.value !== null;
+  screen.value = left !== "need" && view.value ? "result" : cameFrom;
+  if (left === "need") requestAnimationFrame(() => document.getElementById("to-need")?.focus());
 }
 
 function plain(): string {

@@ -2,8 +2,19 @@
 import { batch, signal } from "@preact/signals";
 import type { EweView } from "../engine/types";
 
-/** The screens: two of the sort, and the room about one ewe. */
-export const screen = signal<"start" | "result" | "need">("start");
+/** The rooms beside the sort; the address names them. */
+export const ROOMS = ["need", "regroup", "card"] as const;
+
+/** A room. */
+export type Room = (typeof ROOMS)[number];
+
+/** The screens: two of the sort, and the rooms. */
+export const screen = signal<"start" | "result" | Room>("start");
+
+/** Whether a screen is a room. */
+export function isRoom(of: string): of is Room {
+  return (ROOMS as readonly string[]).includes(of);
+}
 
 /** The parts of a result. */
 export type Tab = "pens" | "look" | "faults" | "out";

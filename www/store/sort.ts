@@ -1,6 +1,6 @@
 /** What was asked of the engine and what it answered. */
 import { batch, computed, signal } from "@preact/signals";
-import { ask, stop, Stopped, type Question } from "../engine/call";
+import { ask, stop, Stopped, type Aside, type Flock, type Question } from "../engine/call";
 import type { DateOrder, DemoFiles, EweView, Keep, Settings, SortReply } from "../engine/types";
 import { clear, files, unplaced } from "./files";
 import { closeEwe, day, ewe, say, screen, tab } from "./screen";
@@ -56,17 +56,23 @@ export async function openDemo(): Promise<void> {
   await sort();
 }
 
-/** Sorts what is in the slots. */
-export async function sort(): Promise<boolean> {
+/** The lists in the slots, with the settings; nothing where one that is needed is missing. */
+export function given(): Flock | null {
   const { flock, pens, groups } = files;
-  if (!flock.value || !pens.value || !settings.value) return false;
-  const answer = await asked(en.busy.sorting, {
-    ask: "sort",
+  if (!flock.value || !pens.value || !settings.value) return null;
+  return {
     flock: flock.value.bytes,
     pens: pens.value.bytes,
     groups: groups.value?.bytes ?? null,
     settings: settings.value,
-  });
+  };
+}
+
+/** Sorts what is in the slots. */
+export async function sort(): Promise<boolean> {
+  const lists = given();
+  if (!lists) return false;
+  const answer = await asked(en.busy.sorting, { ask: "sort", ...lists });
   if (!answer) return false;
   batch(() => {
     reply.value = answer;
@@ -142,7 +148,7 @@ async function keepOnly(list: Keep[]): Promise<boolean> {
 }
 
 /** Asks the engine and says so on screen; nothing comes back where it failed or was stopped. */
-export async function asked<Q extends Question>(words: string, question: Q) {
+export async function asked<Q extends Exclude<Question, Aside>>(words: string, question: Q) {
   batch(() => {
     failure.value = "";
     if (words) busy.value = words;

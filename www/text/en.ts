@@ -1,10 +1,21 @@
+import { rooms } from "./rooms";
+
 /** The page's own words. What a result means is said by the engine alone. */
 export const en = {
   name: "Evenfold",
   purpose: "Which ewe goes into which pen, so that one ration suits each pen.",
   private: "Nothing leaves this device, and nothing is stored: the files are read each time.",
   skip: "Skip to the content",
-  busy: { starting: "Starting", sorting: "Sorting", stop: "Stop", at: (what: string) => `${what}…` },
+  busy: {
+    starting: "Starting",
+    sorting: "Sorting",
+    moving: "Moving her",
+    inventing: "Inventing the old pens",
+    regrouping: "Looking for moves",
+    card: "Looking for a card",
+    stop: "Stop",
+    at: (what: string) => `${what}…`,
+  },
   night: "Night colours",
   dismiss: "Close",
   failed: "That did not work",
@@ -58,6 +69,7 @@ export const en = {
     rowsOf: (pen: string) => `List the ewes of pen ${pen}`,
     pen: "Pen",
   },
+  ...rooms,
   proof: {
     start: "Prove it more closely",
     goOn: "Go on proving",
@@ -110,7 +122,12 @@ export const en = {
     found: "What stands there",
     empty: "nothing",
     mend: "Mend the list in your spreadsheet, save it, and choose it again.",
-    files: { flock: "Flock list", pens: "Pens list", groups: "Mating groups" } as Record<string, string>,
+    files: {
+      flock: "Flock list",
+      pens: "Pens list",
+      groups: "Mating groups",
+      assignment: "Old pens",
+    } as Record<string, string>,
   },
   out: {
     print: "Print pen lists",

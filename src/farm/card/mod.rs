@@ -10,7 +10,7 @@ mod view;
 
 pub use crate::sort::card::Kind;
 pub use document::{CardDocument, FORMAT};
-pub use view::{CardFigure, CardQuestionLine, CardRow, CardTable, CardView};
+pub use view::{CardFigure, CardQuestionLine, CardReply, CardRow, CardTable, CardView};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
@@ -25,6 +25,7 @@ use crate::sort::card::judge::{Figures, Halves, figures, halves, moves, one_rati
 use crate::sort::card::run::{Run, goes_apart, run};
 use crate::sort::card::{Card, read};
 use crate::sort::{Outcome, Plan, into_pens};
+use serde::{Deserialize, Serialize};
 
 /// What is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -35,6 +36,20 @@ pub struct CardQuestion<'a> {
     pub weight_classes: bool,
     /// A card in its written form, to be tried on this flock instead of a card that is found for it.
     pub tried: Option<&'a str>,
+}
+
+/// What the page asks.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[serde(default, deny_unknown_fields)]
+pub struct CardRequest {
+    /// What kind of card.
+    pub kind: Kind,
+    /// Whether ewes are weighed at the race.
+    pub weight_classes: bool,
+    /// A card in its written form, to be tried instead of one that is found; absent: one is found.
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub tried: Option<String>,
 }
 
 /// The answer.
@@ -123,6 +138,18 @@ pub fn card(
     }
 }
 
+/// For the page: sets faulty rows aside, and finds a card for the rest, ready to draw.
+pub fn reply(files: Files<'_>, settings: &Settings, request: &CardRequest) -> (Option<CardSheet>, CardReply) {
+    let CardRequest { kind, weight_classes, tried } = request;
+    let question = CardQuestion { kind: *kind, weight_classes: *weight_classes, tried: tried.as_deref() };
+    let answer = card(files, settings, FaultyRows::SetAside, question);
+    let reply = view::reply(&answer);
+    match answer {
+        CardAnswer::Card(sheet) => (Some(*sheet), reply),
+        _ => (None, reply),
+    }
+}
+
 fn sheet(
     plan: Plan,
     optimum: Vec<usize>,
@@ -173,7 +200,7 @@ impl CardAnswer {
     /// The answer as one JSON document.
     pub fn to_json(&self) -> String {
         match self {
-            Self::Card(sheet) => report::to_json(&sheet.document()),
+            Self::Card(sheet) => sheet.document_json(),
             Self::Impossible { shortfall, problems } => {
                 let document = ImpossibleDocument::new(shortfall, problems);
                 report::to_json(&ImpossibleDocument { format: FORMAT, ..document })
@@ -186,6 +213,11 @@ impl CardAnswer {
 }
 
 impl CardSheet {
+    /// The document as JSON.
+    pub fn document_json(&self) -> String {
+        report::to_json(&self.document())
+    }
+
     /// The document's values.
     pub fn document(&self) -> CardDocument {
         document::document(self)

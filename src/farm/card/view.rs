@@ -1,13 +1,60 @@
 //! A card in words: what stands on it, and how good it is.
 
-use crate::farm::CAUTION;
-use crate::farm::card::CardSheet;
+use crate::farm::card::{CardAnswer, CardSheet};
+use crate::farm::view::{DateQuestion, ImpossibleView};
+use crate::farm::{CAUTION, present};
+use crate::problem::Problem;
 use crate::sort::card::judge::share;
 use crate::sort::card::{
     Branch, Feature, Kind, PointLine, Rules, Span, days_words, points_words, span_words, write,
 };
 use crate::sort::shortfall::count_words;
 use serde::Serialize;
+
+/// The answer to "find a card for this flock".
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum CardReply {
+    /// A card and how good it is.
+    Card {
+        /// What to draw.
+        view: Box<CardView>,
+        /// What is wrong or worth knowing in the files.
+        problems: Vec<Problem>,
+    },
+    /// The pens cannot hold the flock.
+    Impossible {
+        /// What to say.
+        view: ImpossibleView,
+    },
+    /// Something must be put right or answered first.
+    Unreadable {
+        /// One line for the top.
+        headline: String,
+        /// What is wrong.
+        problems: Vec<Problem>,
+        /// Day or month first?
+        question: Option<DateQuestion>,
+    },
+}
+
+/// The answer as the page draws it.
+pub(super) fn reply(answer: &CardAnswer) -> CardReply {
+    match answer {
+        CardAnswer::Card(sheet) => {
+            CardReply::Card { view: Box::new(view(sheet)), problems: sheet.problems.clone() }
+        }
+        CardAnswer::Impossible { shortfall, problems } => {
+            CardReply::Impossible { view: present::impossible(shortfall, problems) }
+        }
+        CardAnswer::Refused { problems, question } => CardReply::Unreadable {
+            headline: present::refused_headline("There is no card", problems, question.is_some()),
+            problems: problems.clone(),
+            question: question.clone(),
+        },
+    }
+}
 
 /// A card, ready to draw.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -1,60 +1,17 @@
-//! Which moves are worth making from where the ewes stand: the document, and what a chart draws.
+//! The JSON document of regrouping, and the words that go with its figures.
 
 use crate::day::Day;
-use crate::farm::document::{ImpossibleDocument, RefusedDocument};
-use crate::farm::settings::{Settings, Soft};
-use crate::farm::{BrokenLimit, CAUTION, FaultyRows, Files, Prepared, Refusal, Shortfall, assigned, report};
-use crate::problem::{Problem, Severity};
+use crate::farm::CAUTION;
+use crate::farm::regroup::{FORMAT, Regrouped};
+use crate::farm::settings::Soft;
+use crate::problem::Problem;
 use crate::solve::order::Step;
-use crate::sort::limits::broken;
+use crate::sort::Plan;
+use crate::sort::limits::{BrokenLimit, broken};
 use crate::sort::measure::measure;
 use crate::sort::regroup::{self as sorted, Regrouping};
 use crate::sort::shortfall::count_words;
-use crate::sort::{Outcome, Plan, into_pens};
 use serde::Serialize;
-
-/// The version of the document's shape.
-pub const FORMAT: &str = "evenfold-regroup-1";
-
-/// The most points that the view shows.
-const SHOWN: usize = 24;
-
-/// What the person asking wants otherwise than usual.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Wish {
-    /// List the moves for at most so many.
-    pub moves: Option<usize>,
-    /// What a move costs, weighted MJ.
-    pub move_cost_mj: Option<f64>,
-}
-
-/// The answer.
-#[derive(Debug)]
-pub enum RegroupAnswer {
-    /// A curve and moves.
-    Regrouped(Box<Regrouped>),
-    /// The old pens break limits and nothing within them was found.
-    Impossible {
-        /// What is short.
-        shortfall: Shortfall,
-        /// What else is wrong or worth knowing.
-        problems: Vec<Problem>,
-    },
-    /// Something must be put right first.
-    Refused {
-        /// What is wrong.
-        problems: Vec<Problem>,
-    },
-}
-
-/// A curve and moves, as a document and ready to draw.
-#[derive(Debug)]
-pub struct Regrouped {
-    /// The document.
-    pub document: RegroupDocument,
-    /// What the page draws.
-    pub view: RegroupView,
-}
 
 /// The document; its schema is `data/schema/regroup.schema.json`.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -132,122 +89,9 @@ pub struct MoveEntry {
     pub words: String,
 }
 
-/// What the page draws.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
-pub struct RegroupView {
-    /// How many ewes and what the best point is.
-    pub headline: String,
-    /// What to do.
-    pub advice: String,
-    /// Over the curve.
-    pub curve_title: String,
-    /// Points of the curve, thinned.
-    pub curve: Vec<CurvePointView>,
-    /// Over the moves; empty where there are none.
-    pub moves_title: String,
-    /// The moves in their order.
-    pub moves: Vec<MoveView>,
-    /// What the figures stand on.
-    pub basis: String,
-    /// The caution that every screen carries.
-    pub caution: String,
-}
-
-/// A point to draw.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
-pub struct CurvePointView {
-    /// Ewes moved.
-    pub moves: u32,
-    /// The objective, weighted MJ.
-    pub objective_mj: f64,
-    /// Objective and what the moves cost.
-    pub with_moves_mj: f64,
-    /// Whether it pays best.
-    pub is_best: bool,
-    /// In a line.
-    pub words: String,
-}
-
-/// A move to list.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
-pub struct MoveView {
-    /// Its step, from 1.
-    pub step: u32,
-    /// Her tag.
-    pub tag: String,
-    /// The line.
-    pub words: String,
-}
-
-/// Reads the files and where the ewes stand, and says which moves are worth making.
-pub fn regroup(
-    files: Files<'_>,
-    lists: &[&[u8]],
-    settings: &Settings,
-    faulty_rows: FaultyRows,
-    wish: Wish,
-) -> RegroupAnswer {
-    if wish.move_cost_mj.is_some_and(|cost| !(cost.is_finite() && cost >= 0.0)) {
-        return RegroupAnswer::Refused {
-            problems: vec![Problem::new(
-                Severity::Error,
-                "move-cost-wrong",
-                "move cost",
-                "What a move costs must be 0 MJ or more.".to_owned(),
-                "Leave it out to have it reckoned.",
-            )],
-        };
-    }
-    let assigned::Assigned { prepared, assignment: old } =
-        match assigned::read(files, lists, settings, faulty_rows) {
-            Ok(assigned) => assigned,
-            Err(Refusal { problems, .. }) => return RegroupAnswer::Refused { problems },
-        };
-    let Prepared { plan, set_apart, problems } = prepared;
-    let outcome = into_pens(&plan);
-    let best = match &outcome {
-        Outcome::Sorted(best) => Some(best.assignment.as_slice()),
-        Outcome::Impossible(_) => None,
-    };
-    let Some(found) = sorted::regroup(&plan, &old, best, wish.move_cost_mj) else {
-        return match outcome {
-            Outcome::Impossible(shortfall) => RegroupAnswer::Impossible { shortfall, problems },
-            Outcome::Sorted(_) => RegroupAnswer::Refused { problems },
-        };
-    };
-    let apart = set_apart.into_iter().map(|apart| apart.tag).collect();
-    let document = document(&plan, &old, &found, wish, apart, problems);
-    let view = view(&plan, &document);
-    RegroupAnswer::Regrouped(Box::new(Regrouped { document, view }))
-}
-
-impl RegroupAnswer {
-    /// The answer as one JSON document.
-    pub fn to_json(&self) -> String {
-        match self {
-            Self::Regrouped(regrouped) => report::to_json(&regrouped.document),
-            Self::Impossible { shortfall, problems } => {
-                let document = ImpossibleDocument::new(shortfall, problems);
-                report::to_json(&ImpossibleDocument { format: FORMAT, ..document })
-            }
-            Self::Refused { problems } => {
-                report::to_json(&RefusedDocument { format: FORMAT, ..RefusedDocument::new(problems) })
-            }
-        }
-    }
-}
-
-fn document(
-    plan: &Plan,
-    old: &[usize],
-    found: &Regrouping,
-    wish: Wish,
-    set_apart: Vec<String>,
-    problems: Vec<Problem>,
-) -> RegroupDocument {
+/// The document.
+pub(super) fn document(regrouped: &Regrouped) -> RegroupDocument {
+    let Regrouped { plan, old, found, wish, set_apart, problems } = regrouped;
     let limits_broken = broken(plan, old);
     let points = &found.points;
     let listed = wish.moves.map_or(found.best, |moves| found.within(moves));
@@ -276,15 +120,15 @@ fn document(
         listed_moves: moves_of(listed),
         advice: advice(plan, found, !limits_broken.is_empty()),
         limits_broken,
-        moves: moves(plan, old, found, listed),
-        basis: basis(wish),
-        set_apart,
-        problems,
+        moves: moves(regrouped, listed),
+        basis: basis(wish.move_cost_mj),
+        set_apart: set_apart.clone(),
+        problems: problems.clone(),
     }
 }
 
 /// What the objective is, in a word.
-fn counted(plan: &Plan) -> &'static str {
+pub(super) fn counted(plan: &Plan) -> &'static str {
     if plan.settings.soft == Soft::default() { "misfit" } else { "misfit and all else that counts" }
 }
 
@@ -317,7 +161,8 @@ fn advice(plan: &Plan, found: &Regrouping, breaks: bool) -> String {
     if breaks { words } else { words.replacen("Otherwise leave", "Leave", 1) }
 }
 
-fn moves(plan: &Plan, old: &[usize], found: &Regrouping, listed: usize) -> Vec<MoveEntry> {
+fn moves(regrouped: &Regrouped, listed: usize) -> Vec<MoveEntry> {
+    let Regrouped { plan, old, found, .. } = regrouped;
     let Some(point) = found.points.get(listed) else { return Vec::new() };
     let (before, after) = (measure(plan, old), measure(plan, &point.assignment));
     let steps = found.steps(plan, old, listed);
@@ -388,8 +233,8 @@ fn balance_words(mj_per_day: f64) -> String {
     }
 }
 
-fn basis(wish: Wish) -> String {
-    let cost = wish.move_cost_mj.map_or_else(
+fn basis(move_cost_mj: Option<f64>) -> String {
+    let cost = move_cost_mj.map_or_else(
         || {
             format!(
                 "A move costs a ewe {:.0} % of her intake for {:.0} days, and a pen that receives any {:.0} % once; \
@@ -408,61 +253,4 @@ fn basis(wish: Wish) -> String {
          {} or fewer every point was searched for all there is, within a budget.",
         sorted::FEW
     )
-}
-
-fn view(plan: &Plan, document: &RegroupDocument) -> RegroupView {
-    let step = document.curve.len().div_ceil(SHOWN).max(1);
-    let last = document.curve.len().saturating_sub(1);
-    let shown = |index: usize, point: &CurvePoint| {
-        index.is_multiple_of(step) || index == last || point.moves == document.best_moves
-    };
-    RegroupView {
-        headline: format!(
-            "{} in {}: {:.1} MJ {} as they stand",
-            count_words(plan.ewes.len(), "ewe"),
-            count_words(plan.pens.len(), "pen"),
-            document.old_objective_mj,
-            counted(plan)
-        ),
-        advice: document.advice.clone(),
-        curve_title: format!("Moves, and the {} they leave", counted(plan)),
-        curve: document
-            .curve
-            .iter()
-            .enumerate()
-            .filter(|(index, point)| shown(*index, point))
-            .map(|(_, point)| {
-                let is_best = point.moves == document.best_moves;
-                CurvePointView {
-                    moves: point.moves,
-                    objective_mj: point.objective_mj,
-                    with_moves_mj: point.objective_mj + point.move_cost_mj,
-                    is_best,
-                    words: format!(
-                        "{}: {:.1} MJ, {:.0} % of the gain; the moves cost {:.1} MJ{}",
-                        count_words(point.moves as usize, "move"),
-                        point.objective_mj,
-                        100.0 * point.gain_share,
-                        point.move_cost_mj,
-                        if is_best { "; pays best" } else { "" }
-                    ),
-                }
-            })
-            .collect(),
-        moves_title: if document.moves.is_empty() {
-            String::new()
-        } else {
-            format!(
-                "{} in order; after each step no pen holds more than it may, but for one that did before",
-                count_words(document.moves.len(), "move")
-            )
-        },
-        moves: document
-            .moves
-            .iter()
-            .map(|entry| MoveView { step: entry.step, tag: entry.tag.clone(), words: entry.words.clone() })
-            .collect(),
-        basis: document.basis.clone(),
-        caution: CAUTION.to_owned(),
-    }
 }
