@@ -58,6 +58,11 @@ pub fn name(sent: &str) -> Result<NameRead, Problem> {
     }
 }
 
+/// What two tags have in common that differ only by zeros in front, case or blanks.
+pub fn alike(tag: &str) -> String {
+    identity::alike(tag)
+}
+
 /// What a text is, seen as an electronic identifier.
 enum Found {
     Eid(Eid),
