@@ -101,7 +101,7 @@ fn check(journal: &Path) -> Done {
     problems.extend(book.doubts());
     print::problems(&problems);
     let (events, devices) = book.size();
-    print::out(&format!("{events} entries by {devices} devices. {} to look at.", problems.len()));
+    print::out(&format!("Entries: {events}. Devices: {devices}. To look at: {}.", problems.len()));
     Ok(if problems.iter().any(Problem::is_error) { WRONG } else { DONE })
 }
 
@@ -150,16 +150,9 @@ fn write(out: Option<&Path>, text: &str) -> Result<(), Vec<Problem>> {
 fn in_words(state: &StateDocument) -> String {
     let mut text = String::new();
     let tally = &state.tally;
-    let flock = state.flock.as_deref().unwrap_or("The flock");
-    let _ = writeln!(
-        text,
-        "{flock}: {} ewes, {} lambs scanned, {} entries",
-        tally.ewes, tally.lambs, state.events
-    );
+    let _ = writeln!(text, "{}", state.headline);
     for count in &tally.by_litter {
-        let words =
-            count.lambs.map_or_else(|| format!("{} not scanned", count.ewes), |l| l.of_ewes(count.ewes));
-        let _ = writeln!(text, "  {words}");
+        let _ = writeln!(text, "  {}", count.words);
     }
     let scores = tally.by_condition.iter().map(|count| match count.score {
         Some(score) => format!("{score}: {}", count.ewes),
@@ -167,7 +160,7 @@ fn in_words(state: &StateDocument) -> String {
     });
     let _ = writeln!(text, "Condition  {}", scores.collect::<Vec<_>>().join(", "));
     for pen in &state.pens {
-        let _ = writeln!(text, "Pen {}  {} ewes", pen.row.pen, pen.ewes);
+        let _ = writeln!(text, "{}", pen.words);
     }
     let marked = state.ewes.iter().filter(|ewe| !ewe.marks.is_empty()).count();
     let _ = writeln!(text, "Marked  {marked}");

@@ -23,14 +23,16 @@ impl State {
                 let place = by_eid
                     .or_else(|| by_tag.filter(|&place| self.ewe(place).is_some_and(|ewe| ewe.eid.is_none())))
                     .unwrap_or_else(|| self.add(Name::Eid(eid.clone()), event));
-                self.take_eid(place, eid);
-                if self.ewe(place).is_some_and(|ewe| ewe.tag.is_none()) {
-                    self.take_tag(place, tag);
-                } else if by_tag.is_none() {
-                    // She has another tag: this one means her too, and nothing is said of which is right.
-                    self.also(place, Name::Tag(tag.to_owned()));
+                let place = self.take_eid(place, eid);
+                if self.tag_of(place).is_none() {
+                    self.take_tag(place, tag)
+                } else {
+                    if by_tag.is_none() {
+                        // She has another tag: this one means her too, and nothing is said of which is right.
+                        self.also(place, Name::Tag(tag.to_owned()));
+                    }
+                    place
                 }
-                place
             }
         };
         self.touch(place, |ewe| ewe.last = Arc::clone(event));
@@ -48,9 +50,7 @@ impl State {
             Some(place) => place,
             None => self.add(ewe.clone(), event),
         };
-        if let Some(eid) = eid {
-            self.take_eid(place, eid);
-        }
+        let place = eid.map_or(place, |eid| self.take_eid(place, eid));
         if let Some(tag) = tag {
             self.take_tag(place, tag);
         }
@@ -72,50 +72,55 @@ impl State {
         })
     }
 
-    /// The identifier is hers from now on.
-    fn take_eid(&mut self, place: usize, eid: &Eid) {
+    /// The identifier is hers from now on; her place, for she may turn out to be one with another.
+    fn take_eid(&mut self, place: usize, eid: &Eid) -> usize {
         let name = Name::Eid(eid.clone());
-        match self.place(&name) {
-            Some(other) if other == place => {}
+        let place = match self.place(&name) {
             // All that is known of her are the identifier and what was read by it: that was of this ewe.
-            Some(other) if self.tag_of(other).is_none() || self.tag_of(other) == self.tag_of(place) => {
-                self.unite(place, other);
+            Some(other)
+                if other != place
+                    && (self.tag_of(other).is_none() || self.tag_of(other) == self.tag_of(place)) =>
+            {
+                self.unite(place, other)
             }
             // It was attached to the wrong ewe, who keeps her tag and what was read of her.
-            Some(other) => self.touch(other, |ewe| ewe.eid = ewe.eid.take().filter(|own| own != eid)),
-            None => {}
-        }
-        let place = self.kept(place, &name);
+            Some(other) if other != place => {
+                self.touch(other, |ewe| ewe.eid = ewe.eid.take().filter(|own| own != eid));
+                place
+            }
+            _ => place,
+        };
         let before = self.ewe(place).and_then(|ewe| ewe.eid.clone()).filter(|before| before != eid);
         self.touch(place, |ewe| {
             ewe.eid = Some(eid.clone());
-            ewe.former.retain(|former| *former != name);
             ewe.former.extend(before.map(Name::Eid));
         });
         self.means(name, place);
+        self.tidy(place);
+        place
     }
 
-    /// The tag is hers from now on.
-    fn take_tag(&mut self, place: usize, tag: &str) {
+    /// The tag is hers from now on; her place, likewise.
+    fn take_tag(&mut self, place: usize, tag: &str) -> usize {
         let name = Name::Tag(tag.to_owned());
         let bearer = self.bearer(tag).filter(|&other| other != place);
         let mut place = place;
         if let Some(other) = bearer
             && self.are_halves(place, other)
         {
-            self.unite(other, place);
-            place = self.kept(place, &name);
+            place = self.unite(other, place);
         }
         let before = self.ewe(place).and_then(|ewe| ewe.tag.clone()).filter(|before| before != tag);
         self.touch(place, |ewe| {
             ewe.tag = Some(tag.to_owned());
-            ewe.former.retain(|former| *former != name);
             ewe.former.extend(before.map(Name::Tag));
         });
         // Where another ewe has that tag too, the name goes on meaning her: nothing tells which is right.
         if bearer.is_none() {
             self.means(name, place);
         }
+        self.tidy(place);
+        place
     }
 
     /// Whether `with_eid` is known by her identifier alone and `with_tag` by her tag alone.
@@ -125,9 +130,9 @@ impl State {
     }
 
     /// Two records are of one ewe: what was read of either is hers, and her place is the earlier.
-    fn unite(&mut self, one: usize, other: usize) {
+    fn unite(&mut self, one: usize, other: usize) -> usize {
         let (keep, lose) = (one.min(other), one.max(other));
-        let Some(lost) = self.ewes.get_mut(lose).and_then(Option::take) else { return };
+        let Some(lost) = self.ewes.get_mut(lose).and_then(Option::take) else { return keep };
         let lost = Arc::unwrap_or_clone(lost);
         for meant in Arc::make_mut(&mut self.names).values_mut().filter(|meant| **meant == lose) {
             *meant = keep;
@@ -154,11 +159,8 @@ impl State {
                 ewe.last = lost.last;
             }
         });
-    }
-
-    /// Where the ewe of a place stands now, who may just have been found to be one with another.
-    fn kept(&self, place: usize, name: &Name) -> usize {
-        if self.ewe(place).is_some() { place } else { self.place(name).unwrap_or(place) }
+        self.tidy(keep);
+        keep
     }
 
     /// The ewe whose tag this is now; not one who had it once.
@@ -190,6 +192,20 @@ impl State {
             self.touch(place, |ewe| ewe.former.push(name.clone()));
             self.means(name, place);
         }
+    }
+
+    /// Leaves among a ewe's former names those that mean her and are not hers now: where two ewes had one tag,
+    /// it means only one of them.
+    fn tidy(&mut self, place: usize) {
+        let names = Arc::clone(&self.names);
+        self.touch(place, |ewe| {
+            let (eid, tag) = (ewe.eid.clone().map(Name::Eid), ewe.tag.clone().map(Name::Tag));
+            ewe.former.retain(|name| {
+                names.get(name) == Some(&place) && ![&eid, &tag].contains(&&Some(name.clone()))
+            });
+            ewe.former.sort();
+            ewe.former.dedup();
+        });
     }
 
     /// A name means the ewe of a place, and nobody else.

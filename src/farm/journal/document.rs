@@ -15,6 +15,8 @@ pub struct StateDocument {
     pub status: &'static str,
     /// One line of caution.
     pub caution: &'static str,
+    /// One line: how many ewes, how many lambs.
+    pub headline: String,
     /// The flock's name, where it was given.
     pub flock: Option<String>,
     /// How many events there are, undone ones included.
@@ -183,6 +185,8 @@ pub struct PenState {
     pub row: PenRow,
     /// Ewes whose pen it is.
     pub ewes: usize,
+    /// The same in words.
+    pub words: String,
 }
 
 /// A mating group.
@@ -251,6 +255,8 @@ pub struct LitterCount {
     pub lambs: Option<Litter>,
     /// How many ewes.
     pub ewes: usize,
+    /// The same in words.
+    pub words: String,
 }
 
 /// Ewes of one condition.

@@ -9,6 +9,7 @@ use crate::farm::journal::document::{
 use crate::farm::journal::{doubts, words};
 use crate::flock::{Litter, Score};
 use crate::journal::{Event, Ewe, Journal, Standing, State, Topic, Value, What};
+use crate::sort::shortfall::count_words;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -25,6 +26,7 @@ pub(super) fn document(journal: &Journal) -> StateDocument {
         format: FORMAT,
         status: "state",
         caution: CAUTION,
+        headline: headline(state, &tally(state)),
         flock: flock_name(state),
         events: journal.len(),
         devices: journal.devices().map(device).collect(),
@@ -44,6 +46,15 @@ fn flock_name(state: &State) -> Option<String> {
         What::FlockNamed { name } => Some(name.clone()),
         _ => None,
     }
+}
+
+fn headline(state: &State, tally: &Tally) -> String {
+    let name = flock_name(state).map(|name| format!("{name}: ")).unwrap_or_default();
+    format!(
+        "{name}{}, {} scanned.",
+        count_words(tally.ewes, "ewe"),
+        count_words(tally.lambs as usize, "lamb")
+    )
 }
 
 /// One ewe.
@@ -127,7 +138,8 @@ fn note(event: &Arc<Event>) -> Option<NoteState> {
 fn pen(event: &Event, ewes: &[EweState]) -> Option<PenState> {
     let What::PenDescribed(row) = event.what()? else { return None };
     let inside = ewes.iter().filter(|ewe| ewe.pen.as_ref().is_some_and(|pen| pen.pen == row.pen)).count();
-    Some(PenState { row: row.clone(), ewes: inside })
+    let words = format!("Pen {}: {}", row.pen, count_words(inside, "ewe"));
+    Some(PenState { row: row.clone(), ewes: inside, words })
 }
 
 fn group(event: &Event) -> Option<GroupState> {
@@ -211,7 +223,11 @@ pub(super) fn tally(state: &State) -> Tally {
         *both.entry((litter, score)).or_insert(0) += 1;
     }
     type Key<T> = (bool, Option<T>);
-    let litter = |((_, lambs), ewes): (Key<Litter>, usize)| LitterCount { lambs, ewes };
+    let litter = |((_, lambs), ewes): (Key<Litter>, usize)| LitterCount {
+        lambs,
+        ewes,
+        words: lambs.map_or_else(|| format!("{ewes} not scanned"), |lambs| lambs.of_ewes(ewes)),
+    };
     let condition = |((_, score), ewes): (Key<Score>, usize)| ConditionCount { score, ewes };
     Tally {
         ewes,
