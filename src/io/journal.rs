@@ -6,7 +6,7 @@
 
 use crate::io::fault::{Fault, quoted};
 use crate::io::text;
-use crate::journal::{Entry, Journal};
+use crate::journal::{Entry, Journal, LineFault};
 use crate::problem::{Problem, Severity};
 use encoding_rs::WINDOWS_1252;
 use serde::{Deserialize, Serialize};
@@ -132,11 +132,11 @@ fn format_of(line: &str) -> Option<String> {
     header.format.starts_with(FORMATS).then(|| header.format.into_owned())
 }
 
-fn unreadable(row: u32, line: &str, fault: &str) -> Problem {
-    let (message, hint) = if line.starts_with('{') && !line.ends_with('}') {
+fn unreadable(row: u32, line: &str, fault: &LineFault) -> Problem {
+    let (message, hint) = if fault.is_cut {
         ("The line is cut short.".to_owned(), "The rest was read. Another copy may have the whole line.")
     } else {
-        let message = format!("The line is no event of a journal: {}.", fault.trim_end_matches('.'));
+        let message = format!("The line is no event of a journal: {}.", fault.words.trim_end_matches('.'));
         (message, "The rest was read. Another copy may have the line as it was.")
     };
     let shown = quoted(line);

@@ -31,6 +31,9 @@ pub struct EventId {
 }
 
 impl EventId {
+    /// The last number that an event may have.
+    pub const MOST_SEQUENCE: u64 = MOST_SEQUENCE;
+
     /// Whether a device may be called so: letters, digits, `-` and `_`, at most 40.
     pub fn is_device(name: &str) -> bool {
         (1..=LONGEST_DEVICE).contains(&name.len())
@@ -97,6 +100,15 @@ pub enum Said {
         /// Why it is not understood, in words.
         why: String,
     },
+}
+
+/// Why a line is no event.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LineFault {
+    /// Whether it is the beginning of something that may be one.
+    pub is_cut: bool,
+    /// What is wrong, in words.
+    pub words: String,
 }
 
 /// The fields of a line in the order in which they are written.
@@ -169,11 +181,13 @@ impl Event {
         serde_json::to_string(&line).ok()
     }
 
-    /// Reads a line; why not, in words, where it is none of ours.
-    pub fn from_line(text: &str) -> Result<Self, String> {
-        let line: Line<serde_json::Value> = serde_json::from_str(text).map_err(|fault| fault.to_string())?;
+    /// Reads a line.
+    pub fn from_line(text: &str) -> Result<Self, LineFault> {
+        let line: Line<serde_json::Value> = serde_json::from_str(text)
+            .map_err(|fault| LineFault { is_cut: fault.is_eof(), words: fault.to_string() })?;
         if line.id.device != line.device || line.id.sequence != line.sequence {
-            return Err(format!("its id {} is not that of its device and sequence", line.id));
+            let words = format!("its id {} is not that of its device and sequence", line.id);
+            return Err(LineFault { is_cut: false, words });
         }
         let said = if line.v == VERSION {
             said(line.what)

@@ -7,7 +7,7 @@
 
 use crate::day::Day;
 use crate::journal::state::State;
-use crate::journal::{Event, EventId, Now, Said, Stamp, What};
+use crate::journal::{Event, EventId, LineFault, Now, Said, Stamp, What};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -25,8 +25,8 @@ pub struct Entry {
 }
 
 impl Entry {
-    /// Reads a line; why not, in words, where it is none of ours.
-    pub fn from_line(line: &str) -> Result<Self, String> {
+    /// Reads a line.
+    pub fn from_line(line: &str) -> Result<Self, LineFault> {
         Ok(Self { event: Arc::new(Event::from_line(line)?), line: line.to_owned() })
     }
 
@@ -143,7 +143,8 @@ impl Journal {
     }
 
     /// Enters what somebody saw or decided: new events with consecutive numbers, as one act. The caller has
-    /// made sure that the device's name is one and that what is said has no fault; what has one is left out.
+    /// made sure that the device's name is one and that what is said has no fault; what has one is left out, and
+    /// so is everything once a device has no number left.
     pub fn append(&mut self, entering: &Entering, whats: Vec<What>) -> Vec<Arc<Entry>> {
         let next = self.heard.get(&entering.device).map_or(0, |heard| heard.last) + 1;
         let id = |number| EventId { device: entering.device.clone(), sequence: number };
@@ -155,7 +156,7 @@ impl Journal {
             others.map(|(device, heard)| (device.clone(), heard.up_to)).collect();
         let mut at = self.entries.last().map(|last| last.event.at);
         let mut added = Vec::new();
-        for (what, number) in sound.into_iter().zip(next..) {
+        for (what, number) in sound.into_iter().zip(next..=EventId::MOST_SEQUENCE) {
             let stamp = Stamp::after(at, entering.now.ms);
             at = Some(stamp);
             let event = Event {

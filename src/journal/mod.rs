@@ -26,7 +26,7 @@ mod stamp;
 mod state;
 mod what;
 
-pub use event::{Event, EventId, Said, VERSION};
+pub use event::{Event, EventId, LineFault, Said, VERSION};
 pub use log::{Entering, Entry, Gained, Journal};
 pub use reading::{Standing, Topic, Value};
 pub use stamp::{Now, Stamp};

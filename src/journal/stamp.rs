@@ -29,7 +29,9 @@ impl Stamp {
         match highest {
             Some(highest) if highest >= wall => match highest.tick.checked_add(1) {
                 Some(tick) => Self { ms: highest.ms, tick },
-                None => Self { ms: highest.ms.saturating_add(1), tick: 0 },
+                None if highest.ms < LAST_MS => Self { ms: highest.ms + 1, tick: 0 },
+                // The end of all stamps, which only a forged one reaches: the numbers of events still tell.
+                None => highest,
             },
             _ => wall,
         }
@@ -108,6 +110,8 @@ mod tests {
         }
         let full = Stamp { ms: 4, tick: u32::MAX };
         assert_eq!(Stamp::after(Some(full), 0), Stamp { ms: 5, tick: 0 });
+        let end = Stamp { ms: LAST_MS, tick: u32::MAX };
+        assert_eq!(Stamp::after(Some(end), 0), end);
     }
 
     #[test]

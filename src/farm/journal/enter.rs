@@ -139,6 +139,12 @@ pub(super) fn appended(
     names.sort();
     names.dedup();
     let added = journal.append(entering, whats);
+    if added.is_empty() {
+        let message = "The device has no number left for another entry.";
+        let hint = "Give the device another name in the settings.";
+        let problem = Problem::new(Severity::Error, "device-name", "the device", message, hint);
+        return AppendReply::Refused { problems: vec![problem] };
+    }
     let state = journal.state();
     let mut ewes: Vec<EweState> = Vec::new();
     for ewe in names.iter().filter_map(|name| state.find(name)).map(report::ewe) {
