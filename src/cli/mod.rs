@@ -5,6 +5,7 @@
 mod card;
 mod evaluate;
 mod farm_arguments;
+mod journal;
 mod need;
 mod need_words;
 mod print;
@@ -41,6 +42,8 @@ enum Task {
     Card(card::CardArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
+    /// What people entered: merge the journals of several devices, look, check, take out.
+    Journal(journal::JournalArguments),
 }
 
 /// Runs a command; the exit code says how it went.
@@ -51,6 +54,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Regroup(arguments) => regroup::run(arguments),
         Task::Card(arguments) => card::run(arguments),
         Task::Need(arguments) => need::run(arguments),
+        Task::Journal(arguments) => journal::run(arguments),
     };
     ExitCode::from(code)
 }
