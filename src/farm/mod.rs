@@ -14,6 +14,7 @@
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
 //! | `journal` | what people saw and decided: entered, looked up, undone, merged, as a state |
+//! | `race` | one ewe stands there: her pen, and entering her |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
@@ -29,6 +30,7 @@ pub mod need;
 mod open;
 mod prepare;
 mod present;
+pub mod race;
 mod read;
 pub mod regroup;
 mod report;

@@ -42,7 +42,7 @@ pub(super) fn read(files: Files<'_>, settings: &Settings) -> Read {
 }
 
 /// The question about dates, with the dates of every file that leaves it open.
-fn question(ambiguities: &[DateAmbiguity]) -> Option<DateQuestion> {
+pub(super) fn question(ambiguities: &[DateAmbiguity]) -> Option<DateQuestion> {
     if ambiguities.is_empty() {
         return None;
     }
