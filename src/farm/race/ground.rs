@@ -106,15 +106,26 @@ fn ground(
     race: &RaceSettings,
 ) -> Ground {
     let measured = measure(&plan, assignment);
-    let meant = measured.pens.iter().map(|pen| {
-        let mut counts = [0_usize; 6];
-        for ewe in pen.members.iter().filter_map(|&at| plan.ewes.get(at)) {
+    let litters = |members: &[usize]| {
+        let mut counts = [0_usize; Litter::MOST as usize + 1];
+        for ewe in members.iter().filter_map(|&at| plan.ewes.get(at)) {
             if let Some(count) = counts.get_mut(usize::from(ewe.litter.lambs())) {
                 *count += 1;
             }
         }
-        let most = (1..).zip(counts.iter().skip(1)).max_by_key(|(_, count)| **count)?;
-        (*most.1 > 0).then(|| Litter::of(most.0)).flatten().map(plural)
+        counts
+    };
+    let all = litters(&(0..plan.ewes.len()).collect::<Vec<_>>());
+    let meant = measured.pens.iter().map(|pen| {
+        // The litter size that stands there more than elsewhere, of those that are a quarter of the pen.
+        let here = litters(&pen.members);
+        let share = |lambs: &usize| {
+            let (here, all) = (here.get(*lambs).copied()?, all.get(*lambs).copied()?);
+            (here > 0 && 4 * here >= pen.members.len()).then(|| here as f64 / all.max(1) as f64)
+        };
+        let best = (1..here.len()).filter_map(|lambs| Some((lambs, share(&lambs)?)));
+        let (lambs, _) = best.max_by(|one, other| one.1.total_cmp(&other.1))?;
+        Litter::of(u8::try_from(lambs).ok()?).map(plural)
     });
     Ground {
         meant: meant.collect(),

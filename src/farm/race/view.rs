@@ -45,6 +45,8 @@ pub struct RaceView {
     pub groups: Vec<String>,
     /// The last acts, latest first.
     pub acts: Vec<Act>,
+    /// The last act that stands: what one tap on undo takes back.
+    pub last_act: Option<Act>,
     /// What to say when somebody comes back: `Resumed: 23 ewes today, the last 0417 at 14:05.`
     pub resumed: String,
     /// Ewes on record who were not seen since the first day of the race.
@@ -151,12 +153,25 @@ pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
             })
             .collect(),
         acts: race.book.history(LAST_ACTS),
+        last_act: last_act(race),
         resumed: last
             .map(|(_, last)| format!("Resumed: {}, the last {last}.", count_words(today, "ewe")))
             .unwrap_or_default(),
         unseen,
         unseen_words,
         doubts: race.book.doubts(),
+    }
+}
+
+/// The last act that is not undone, however far back.
+fn last_act(race: &Race) -> Option<Act> {
+    let (mut most, events) = (LAST_ACTS, race.book.size().0);
+    loop {
+        let found = race.book.history(most).into_iter().find(|act| !act.undone);
+        if found.is_some() || most >= events {
+            return found;
+        }
+        most *= 8;
     }
 }
 
