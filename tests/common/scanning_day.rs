@@ -105,7 +105,7 @@ pub fn scanning_day(seed: u64, ewes: usize) -> [Journal; 2] {
     let mut journals = [Journal::new(), Journal::new()];
     journals[0].append(&entering(0, START_MS - 600_000), shed());
     let mut ms = START_MS;
-    for number in 0..ewes {
+    for number in 1..=ewes {
         // 270 ewes an hour over both races.
         ms += 9_000 + dice.below(9_000) as u64;
         let device = dice.below(2);

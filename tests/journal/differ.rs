@@ -178,3 +178,25 @@ fn a_mark_that_somebody_else_set_meanwhile_is_not_cleared() {
     enter(&mut ann, 0, 6, clear("7"));
     assert!(ewe(&ann, "7").marks.is_empty());
 }
+
+/// A device that lacks an event of another, though it has later ones, did not know of it.
+#[test]
+fn an_event_that_was_missing_is_not_taken_for_seen() {
+    let mut ben = Journal::new();
+    for (minute, lambs) in [(0, 1), (1, 2), (2, 3)] {
+        let ewe = ["5", "7", "6"][minute as usize];
+        enter(&mut ben, 1, minute, scanned(ewe, lambs));
+    }
+    let file = write_journal(&ben);
+    let without: Vec<&str> =
+        file.lines().enumerate().filter(|(at, _)| *at != 2).map(|(_, line)| line).collect();
+    let mut ann = crate::read_back(&without.join("\n"));
+    let reading = enter(&mut ann, 0, 10, scanned("7", 1));
+    assert_eq!(reading.event.seen.get("race-b"), Some(&1));
+    assert_eq!(book(&ann).state().problems[0].code, "events-missing");
+    ann.merge(&ben);
+    assert_eq!(ewe(&ann, "7").contradictions().len(), 1);
+    let reading = enter(&mut ann, 0, 11, scanned("7", 1));
+    assert_eq!(reading.event.seen.get("race-b"), Some(&3));
+    assert!(ewe(&ann, "7").contradictions().is_empty());
+}

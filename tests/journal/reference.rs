@@ -60,7 +60,7 @@ fn reference(text: &str) -> (BTreeMap<String, u64>, BTreeSet<String>) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_fold_is_what_its_description_says(
