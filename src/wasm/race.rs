@@ -3,7 +3,7 @@
 use crate::farm::journal::{Act, AppendReply, AppendRequest, LookRequest, Now, TakeReply, UndoRequest};
 use crate::farm::race::{
     BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, Gate, Given, LookedUp, OpenRequest,
-    Race, RaceRequest, RaceView, Restored,
+    Race, RaceRequest, RaceSettings, RaceView, Restored,
 };
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
@@ -13,12 +13,12 @@ use wasm_bindgen::prelude::wasm_bindgen;
 /// One journal, and the race that is entered into it.
 #[wasm_bindgen]
 #[derive(Default)]
-pub struct JournalEngine {
+pub struct RaceEngine {
     race: Race,
 }
 
 #[wasm_bindgen]
-impl JournalEngine {
+impl RaceEngine {
     /// A journal with nothing in it.
     #[wasm_bindgen(constructor)]
     pub fn new() -> Self {
@@ -33,6 +33,11 @@ impl JournalEngine {
     /// Puts the journal away, to be opened anew from what is stored.
     pub fn forget(&mut self) {
         self.race.forget();
+    }
+
+    /// The race's settings until somebody changes them.
+    pub fn usual(&self, now: Ts<Now>) -> Result<Ts<RaceSettings>, JsError> {
+        Ok(RaceSettings::usual(now.to_rust()?).into_ts()?)
     }
 
     /// Opens the race, or opens it anew.

@@ -1,8 +1,10 @@
 /** The engine on its own thread: it unpacks itself, then answers one question after the other. */
-import start, { Engine } from "evenfold-engine";
+import start, { Engine, RaceEngine } from "evenfold-engine";
 import type { Answers, Question, Reply } from "./call";
+import { raceAnswer } from "./race";
 
 let engine: Promise<Engine> | undefined;
+let race: RaceEngine | undefined;
 let running = false;
 
 self.onmessage = async ({ data }: MessageEvent<{ packed: string } | { id: number; question: Question }>) => {
@@ -67,6 +69,9 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       const { flock, pens, groups, settings, card } = question;
       return engine.card(flock, pens, groups, settings, card);
     }
+    default:
+      race ??= new RaceEngine();
+      return raceAnswer(race, question);
   }
 }
 

@@ -35,6 +35,18 @@ pub struct RaceSettings {
     pub expected: Option<u32>,
 }
 
+/// The first lambing where nothing tells it: six weeks on, when feeding begins to matter (common practice, no
+/// source).
+const FIRST_LAMBING_DAYS: i32 = 42;
+
+impl RaceSettings {
+    /// The settings until somebody changes them.
+    pub fn usual(now: Now) -> Self {
+        let on = now.day();
+        Self { on, first_due: on.plus(FIRST_LAMBING_DAYS), system: System::default(), expected: None }
+    }
+}
+
 /// Opening the race.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
