@@ -59,9 +59,11 @@ function AtTheGate() {
     <div class="race-gate">
       <Identity />
       <Fields />
-      <Gate />
-      <Pens />
-      <Ask />
+      <div class="race-side">
+        <Gate />
+        <Pens />
+        <Ask />
+      </div>
     </div>
   );
 }

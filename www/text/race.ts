@@ -18,7 +18,7 @@ export const race = {
     sound: "Sound",
     saved: "Saved",
     tag: "Tag",
-    tagHelp: "Read her tag, or write it and press Enter",
+    tagHelp: "Read her tag, or write it",
     take: "Take it",
     number: "Next number",
     wipe: "Clear",

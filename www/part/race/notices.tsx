@@ -7,43 +7,36 @@ import {
   saveBackup,
   storeFault,
   unreadable,
-  view,
+  waits,
   writes,
 } from "../../store/journal/journal";
 import { cameBack, given, isWritten, refused } from "../../store/journal/race";
 import { en } from "../../text/en";
 
-/** The notices. */
+/** The gravest of the notices: one at a time, so that the gate keeps its place. */
 export function Notices() {
-  const only = phase.value === "open" && !writes.value && !letGo.value && view.value !== null;
-  return (
-    <>
-      {storeFault.value && (
-        <div class="race-notice grave" role="alert">
-          <p>{storeFault.value}</p>
-          <button type="button" class="main" onClick={() => void saveBackup()}>
-            {en.race.saveNow}
-          </button>
-        </div>
-      )}
-      {letGo.value && <Notice grave words={en.race.letGo} />}
-      {only && <Notice grave words={en.race.onlyReads} />}
-      {unreadable.value.length > 0 && (
-        <Notice grave words={en.race.unreadable} close={() => (unreadable.value = [])} />
-      )}
-      {refused.value.length > 0 && (
-        <Notice
-          grave
-          words={refused.value.map(({ message, hint }) => `${message} ${hint}`).join(" ")}
-          close={() => (refused.value = [])}
-        />
-      )}
-      {cameBack.value && <Notice words={cameBack.value} close={() => (cameBack.value = "")} />}
-      {resumed.value && !cameBack.value && canEnter.value && !isWritten.value && !given.value && (
-        <Notice words={resumed.value} close={() => (resumed.value = "")} />
-      )}
-    </>
-  );
+  if (storeFault.value)
+    return (
+      <div class="race-notice grave" role="alert">
+        <p>{storeFault.value}</p>
+        <button type="button" class="main" onClick={() => void saveBackup()}>
+          {en.race.saveNow}
+        </button>
+      </div>
+    );
+  if (letGo.value) return <Notice grave words={en.race.letGo} />;
+  if (refused.value.length > 0) {
+    const words = refused.value.map(({ message, hint }) => `${message} ${hint}`).join(" ");
+    return <Notice grave words={words} close={() => (refused.value = [])} />;
+  }
+  if (phase.value === "open" && !writes.value && waits.value)
+    return <Notice grave words={en.race.onlyReads} />;
+  if (unreadable.value.length > 0)
+    return <Notice grave words={en.race.unreadable} close={() => (unreadable.value = [])} />;
+  if (cameBack.value) return <Notice words={cameBack.value} close={() => (cameBack.value = "")} />;
+  if (resumed.value && canEnter.value && !isWritten.value && !given.value)
+    return <Notice words={resumed.value} close={() => (resumed.value = "")} />;
+  return null;
 }
 
 function Notice({ words, grave = false, close }: { words: string; grave?: boolean; close?: () => void }) {

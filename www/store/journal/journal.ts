@@ -26,6 +26,9 @@ export const phase = signal<"shut" | "opening" | "open" | "failed">("shut");
 /** Whether this page may write; another that is open may be the one that does. */
 export const writes = signal(false);
 
+/** Whether another page writes, and this one waits for it to be closed. */
+export const waits = signal(false);
+
 /** What went wrong with the store, in words; empty where nothing did. */
 export const storeFault = signal("");
 
@@ -93,7 +96,7 @@ async function open(): Promise<Card | null> {
   const card = await base.kept("card");
   phase.value = "open";
   askToWrite(mine, () => {
-    waited = true;
+    waits.value = true;
     writes.value = false;
   });
   return card.ok && card.value ? (card.value as Card) : null;
@@ -130,7 +133,8 @@ async function fold(from: Base): Promise<boolean> {
 function mine(): void {
   void inTurn(async () => {
     if (!base) return;
-    if (waited) await fold(base);
+    if (waits.value) await fold(base);
+    waits.value = false;
     if (device === "") {
       device = `d${randomName()}`;
       const kept = await base.keep("device", device);
@@ -143,7 +147,6 @@ function mine(): void {
     await show();
   });
 }
-let waited = false;
 
 /** A name that no other device has. */
 function randomName(): string {
