@@ -92,7 +92,7 @@ for (const [ewes, pens, days, runs] of [
     }
     return last;
   });
-  tell(`  proof, ${steps} steps`, proof, proof.result?.words ?? "");
+  tell(`  proof, ${steps} steps`, proof, proof.result?.quality ?? "");
 }
 
 /** An ISO day so many days on. */
