@@ -9,6 +9,7 @@
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `regroup` | which moves are worth making, as a document and as a view |
+//! | `pen_count` | what each number of pens comes to, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
@@ -23,6 +24,7 @@ mod evaluate;
 mod list;
 pub mod need;
 mod open;
+pub mod pen_count;
 mod prepare;
 mod present;
 mod read;
