@@ -294,6 +294,23 @@ fn pens_to_be_built_are_large_enough_and_said_to_be_no_larger_than_they_must() {
 }
 
 #[test]
+fn pens_too_small_to_be_used_are_not_built() {
+    let flock = alike_csv(&mut Dice(12), 20);
+    let document = counted(question(&flock, None), &days(1));
+    sound(&document);
+    assert_eq!(document.points.len(), 12);
+    for point in &document.points {
+        let each = 20.0 / point.used.len() as f64;
+        assert!(
+            each * 1.08 >= 4.0,
+            "{} pens of {each} ewes: none may hold fewer than four",
+            point.used.len()
+        );
+    }
+    assert!(document.points[11].words.contains("build"), "{}", document.points[11].words);
+}
+
+#[test]
 fn money_says_where_one_more_pen_no_longer_pays() {
     let mut dice = Dice(61);
     let flock = flock_csv(&mut dice, 80).replace("ewe lamb", "mature");

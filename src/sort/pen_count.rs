@@ -113,11 +113,16 @@ pub fn of_these(plan: &Plan, most: usize) -> Vec<Count> {
 }
 
 /// Equal pens on straw, fed in one go, from one to `most`; of the plan only the ewes and the settings are used.
-/// Where an extra pen would hurt, since all are then smaller, the count before stands for it too.
+/// Where an extra pen would hurt or be too small, since all are then smaller, the count before stands for it too.
 pub fn unbuilt(plan: &Plan, most: usize) -> Vec<Count> {
     let mut counts: Vec<Count> = Vec::new();
     for pens in 1..=most {
+        let before = counts.last().filter(|count| matches!(count.outcome, Outcome::Sorted(_))).cloned();
         let Some(size) = size(plan, pens) else {
+            if let Some(before) = before {
+                counts.push(Count { pens, ..before });
+                continue;
+            }
             let words = if pens < plan.instance.kinds() {
                 "ewe lambs are kept from the rest, so there must be a pen for each".to_owned()
             } else {
@@ -127,11 +132,12 @@ pub fn unbuilt(plan: &Plan, most: usize) -> Vec<Count> {
             continue;
         };
         let mut count = built(plan, pens, size);
-        if let (Outcome::Sorted(now), Some(before)) = (&count.outcome, counts.last())
-            && let Outcome::Sorted(larger) = &before.outcome
-            && larger.objective <= now.objective
-        {
-            count = Count { pens, ..before.clone() };
+        let objective = |count: &Count| match &count.outcome {
+            Outcome::Sorted(sorted) => sorted.objective,
+            Outcome::Not { .. } => f64::INFINITY,
+        };
+        if let Some(before) = before.filter(|before| objective(before) <= objective(&count)) {
+            count = Count { pens, ..before };
         }
         counts.push(count);
     }
