@@ -27,12 +27,14 @@ pub struct Effort {
     pub bound_cells: usize,
     /// The most sets that are listed one by one.
     pub listed: usize,
-    /// Entries of loss tables that the cheap trials of one number of bins may compute.
+    /// The most cheap trials of one number of bins.
+    pub trials: usize,
+    /// Entries of loss tables that they may compute.
     pub trial_entries: usize,
-    /// The same for thorough trials.
-    pub thorough_entries: usize,
     /// The most thorough trials of one number of bins.
     pub thorough: usize,
+    /// Entries of loss tables that they may compute.
+    pub thorough_entries: usize,
     /// Each thorough trial.
     pub search: search::Effort,
 }
@@ -40,12 +42,13 @@ pub struct Effort {
 impl Default for Effort {
     fn default() -> Self {
         Self {
-            cells: 1_500_000,
-            bound_cells: 4_000_000,
+            cells: 600_000,
+            bound_cells: 2_400_000,
             listed: 5_000,
-            trial_entries: 60_000_000,
-            thorough_entries: 100_000_000,
+            trials: 40,
+            trial_entries: 20_000_000,
             thorough: 64,
+            thorough_entries: 50_000_000,
             search: search::Effort::default(),
         }
     }
@@ -301,16 +304,17 @@ impl<'a> Choice<'a> {
     /// Polishes the starts of as many sets as the budget allows; what each came to, least first.
     fn try_cheaply(&mut self, sets: &[Set]) -> Vec<Tried> {
         let mut tried: Vec<Tried> = Vec::new();
-        let mut entries = self.effort.trial_entries;
+        let (mut entries, mut trials) = (self.effort.trial_entries, self.effort.trials);
         for set in sets {
             let cost = self.entries(set.bins.len()) * USUAL_ROUNDS;
-            if cost > entries {
+            if trials == 0 || (cost > entries && !tried.is_empty()) {
                 break;
             }
             if !self.may_beat(set.lower) {
                 continue;
             }
-            entries -= cost;
+            entries = entries.saturating_sub(cost);
+            trials -= 1;
             if let Some(found) = self.cheaply(set) {
                 self.keep(found.clone());
                 tried.push(found);
@@ -386,7 +390,7 @@ impl<'a> Choice<'a> {
 
     /// Exchanges one bin of the best set after another as long as that helps and the budget lasts.
     fn exchange(&mut self, count: usize) {
-        let mut entries = self.effort.trial_entries;
+        let (mut entries, mut trials) = (self.effort.trial_entries, self.effort.trials);
         let cost = self.entries(count) * USUAL_ROUNDS;
         let mut helped = true;
         while helped {
@@ -402,10 +406,11 @@ impl<'a> Choice<'a> {
                 if !self.may_beat(set.lower) {
                     continue;
                 }
-                if cost > entries {
+                if trials == 0 || cost > entries {
                     return;
                 }
                 entries -= cost;
+                trials -= 1;
                 if let Some(found) = self.cheaply(&set).filter(|found| self.may_beat(found.loss)) {
                     self.keep(found);
                     helped = true;
