@@ -161,7 +161,7 @@ impl Engine {
         self.regrouped.as_ref().map(Regrouped::document_json)
     }
 
-    /// Where the invented demo's ewes stood three weeks before.
+    /// Where the invented demo's ewes stood before, as invented as they are.
     #[wasm_bindgen(js_name = demoOldPens)]
     pub fn demo_old_pens(&self) -> Result<Option<Ts<DemoOldPens>>, JsError> {
         Ok(DemoOldPens::new().map(|old| old.into_ts()).transpose()?)

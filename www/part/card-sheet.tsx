@@ -28,7 +28,7 @@ export function CardSheet({ view, size }: { view: CardView; size: "a4" | "a5" })
       {view.questions.length > 0 && <Questions lines={view.questions} />}
       {view.ewe_lambs && <p class="apart">{view.ewe_lambs}</p>}
       {view.rules.length > 0 && (
-        <ul class="also">
+        <ul class="heed">
           {view.rules.map((rule) => (
             <li key={rule}>{rule}</li>
           ))}
