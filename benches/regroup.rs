@@ -4,7 +4,9 @@
 use divan::{Bencher, black_box};
 use evenfold::farm::settings::Settings;
 use evenfold::farm::{FaultyRows, Files, prepare};
-use evenfold::solve::front::front;
+use evenfold::solve::certificate::{self, Certificate};
+use evenfold::solve::front::{Point, front};
+use evenfold::solve::instance::Instance;
 use evenfold::solve::search::{Effort, Status, solve};
 use evenfold::sort::Plan;
 
@@ -64,6 +66,45 @@ fn curve(bencher: Bencher<'_, '_>, (ewes, pens, days): (usize, usize, u32)) {
         share(20)
     );
     bencher.bench_local(|| front(black_box(&plan.instance), &old, Some(&best)));
+}
+
+/// The most of the whole gain that any moves of a tenth of the ewes could bring: proved, by charging each
+/// move what it brings there and asking a certificate for the least of loss and charge together.
+#[divan::bench(args = [(300, 3, 1), (1000, 6, 1)], sample_count = 1)]
+fn proved_at_a_tenth(bencher: Bencher<'_, '_>, (ewes, pens, days): (usize, usize, u32)) {
+    let (plan, old, best) = scenario(ewes, pens, days);
+    let points = front(&plan.instance, &old, Some(&best)).expect("a curve");
+    let (first, last) = (&points[0], &points[points.len() - 1]);
+    let moves = ewes / 10;
+    let here = points.iter().rfind(|point| point.moves <= moves).expect("nobody moved is a point");
+    // The slope of the curve about here: what one move more or fewer changes.
+    let near = |wanted: usize| points.iter().rfind(|point| point.moves <= wanted).unwrap_or(first);
+    let (before, after) = (near(moves * 8 / 10), near(moves * 14 / 10));
+    let slope = (before.loss - after.loss) / (after.moves - before.moves).max(1) as f64;
+    let floor = [0.5, 0.7, 1.0, 1.4, 2.0]
+        .map(|factor| least_within(&plan.instance, &old, here, slope * factor, moves))
+        .into_iter()
+        .fold(0.0, f64::max);
+    let share = |loss: f64| 100.0 * (first.loss - loss) / (first.loss - last.loss);
+    eprintln!(
+        "{ewes} ewes {pens} pens: {:.0} % found, {:.0} % proved the most",
+        share(here.loss),
+        share(floor)
+    );
+    bencher.bench_local(|| least_within(&plan.instance, &old, here, slope, moves));
+}
+
+/// What no assignment within so many moves goes below.
+fn least_within(instance: &Instance, old: &[usize], point: &Point, price: f64, moves: usize) -> f64 {
+    let bins = instance.bins.len();
+    let charge = |item: usize, bin: usize| if bin == old[item] { 0.0 } else { price };
+    let costs = (0..instance.items() * bins).map(|cell| charge(cell / bins, cell % bins)).collect();
+    let charged = Instance { place_cost: Some(costs), ..instance.clone() };
+    let mut certificate = Certificate::new(&charged, &point.assignment, 0.0, certificate::Effort::default());
+    while !certificate.is_done() {
+        certificate.step();
+    }
+    certificate.bound() - price * moves as f64
 }
 
 /// The best sort, for comparison.

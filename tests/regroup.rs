@@ -10,10 +10,10 @@ use evenfold::farm::settings::Settings;
 use evenfold::farm::{FaultyRows, Files, prepare};
 use evenfold::solve::front::{Point, front};
 use evenfold::solve::instance::Instance;
-use evenfold::solve::order::order;
+use evenfold::solve::order::{Step, order};
 use evenfold::solve::search::{Effort, Solution, Status, solve};
 use evenfold::sort::Plan;
-use evenfold::sort::regroup::regroup;
+use evenfold::sort::regroup::{self, regroup};
 
 fn plan(flock: &str, pens: &str, settings: &Settings) -> Plan {
     let files = Files { flock: flock.as_bytes(), pens: pens.as_bytes(), groups: None };
@@ -108,10 +108,8 @@ fn the_curve_is_near_the_enumerated_one_and_exact_at_both_ends() {
         }
     }
     println!("{exact} of {counts} points exact, worst {worst:.3} of the whole gain");
-    assert!(exact * 100 >= counts * 98, "{exact} of {counts}, worst {worst}");
-    // A known fault, not what is wanted: one point misses 0.965 of the whole gain, where no point should miss
-    // more than a quarter of it. Why is not traced yet. The figure is held, so that it cannot grow unseen.
-    assert!(worst < 0.97, "worst {worst} of the whole gain");
+    // Flocks of so few are searched exactly: nothing may be missed at any number of moves.
+    assert!(exact == counts && worst < 1e-6, "{exact} of {counts}, worst {worst}");
 }
 
 /// The single move within the limits that gains most, again and again: plain greed with true losses.
@@ -251,6 +249,90 @@ fn half_a_point_on_one_ewe_moves_nobody() {
     }
 }
 
+/// A flock list with some ewes' scores changed, up or down.
+fn rescored(dice: &mut Dice, flock: &str, one_in: usize, by: f64) -> String {
+    let rows = flock.lines().enumerate().map(|(number, line)| {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        if number > 0 && dice.below(one_in) == 0 {
+            let score: f64 = cells[2].parse().unwrap();
+            let off: f64 = if dice.below(2) == 0 { score - by } else { score + by };
+            cells[2] = off.clamp(1.0, 5.0).to_string();
+        }
+        cells.join(",")
+    });
+    rows.collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn scores_half_a_point_off_all_over_the_flock_move_nobody() {
+    for seed in 0..12 {
+        let mut dice = Dice(900 + seed);
+        let flock = flock_csv(&mut dice, 120).replace("ewe lamb", "shearling");
+        let pens = pens_csv(&mut dice, 3 + seed as usize % 3, 120, 1.15);
+        let settings = Settings { period_days: Some(1 + 4 * (seed as u32 % 2)), ..Settings::default() };
+        let old = solved(&plan(&flock, &pens, &settings).instance).unwrap().assignment;
+        let again = plan(&rescored(&mut dice, &flock, 3, 0.5), &pens, &settings);
+        let best = solved(&again.instance).unwrap();
+        let found = regroup(&again, &old, Some(&best.assignment), None).unwrap();
+        assert_eq!(found.points[found.best].moves, 0, "farm {seed}");
+    }
+}
+
+#[test]
+fn where_ewes_truly_changed_the_moves_proposed_gain_more_than_they_cost() {
+    let mut some = 0;
+    for seed in 0..6 {
+        let mut dice = Dice(950 + seed);
+        let flock = flock_csv(&mut dice, 120).replace("ewe lamb", "shearling");
+        let pens = pens_csv(&mut dice, 4, 120, 1.15);
+        let settings = Settings { period_days: Some(21), ..Settings::default() };
+        let old = solved(&plan(&flock, &pens, &settings).instance).unwrap().assignment;
+        let now = plan(&rescored(&mut dice, &flock, 4, 1.5), &pens, &settings);
+        let best = solved(&now.instance).unwrap();
+        let found = regroup(&now, &old, Some(&best.assignment), None).unwrap();
+        let chosen = &found.points[found.best];
+        assert!((now.instance.cost(&chosen.assignment) - chosen.objective).abs() < 1e-6);
+        let total = |point: &regroup::Point| point.objective + point.move_cost;
+        assert!(found.points.iter().all(|point| total(chosen) <= total(point)), "farm {seed}");
+        some += usize::from(chosen.moves > 0);
+        // Once done, there is hardly anything left to propose.
+        let after = regroup(&now, &chosen.assignment, Some(&best.assignment), None).unwrap();
+        let again = after.points[after.best].moves;
+        println!("farm {seed}: {} moves, then {again}", chosen.moves);
+        assert!(again <= chosen.moves / 4, "farm {seed}: {} moves and then {again}", chosen.moves);
+    }
+    assert!(some >= 4, "moves in {some} of 6 flocks");
+}
+
+/// Follows the steps from where the items stand; whether a bin is over that was not at first, after each step.
+fn followed(instance: &Instance, old: &[usize], steps: &[Step]) -> Result<Vec<Option<usize>>, String> {
+    let mut now: Vec<Option<usize>> = old.iter().map(|&bin| Some(bin)).collect();
+    let over = |now: &[Option<usize>]| -> Vec<usize> {
+        let holds = |&bin: &usize| {
+            let members: Vec<usize> = (0..now.len()).filter(|&item| now[item] == Some(bin)).collect();
+            instance.holds(&members, bin) && members.iter().all(|&item| instance.may(item, bin))
+        };
+        (0..instance.bins.len()).filter(|bin| !holds(bin)).collect()
+    };
+    let mut before = over(&now);
+    for (number, step) in steps.iter().enumerate() {
+        for part in &step.parts {
+            if now[part.item] != part.from {
+                return Err(format!("step {number}: {part:?}, but it stands in {:?}", now[part.item]));
+            }
+        }
+        for part in &step.parts {
+            now[part.item] = part.to;
+        }
+        let after = over(&now);
+        if after.iter().any(|bin| !before.contains(bin)) {
+            return Err(format!("step {number} overfills {after:?}"));
+        }
+        before = after;
+    }
+    Ok(now)
+}
+
 #[test]
 fn the_order_of_moves_breaks_no_limit_and_ends_where_it_should() {
     let mut singles = 0;
@@ -258,20 +340,62 @@ fn the_order_of_moves_breaks_no_limit_and_ends_where_it_should() {
         let (plan, old) = scenario(500 + seed, 80, 4, 1);
         let best = solved(&plan.instance).unwrap().assignment;
         let steps = order(&plan.instance, &old, &best);
-        let (mut now, mut sum) = (old.clone(), 0.0);
-        for step in &steps {
-            for &(ewe, pen) in &step.parts {
-                now[ewe] = pen;
-            }
-            assert!(plan.instance.is_feasible(&now) && !step.forced, "farm {seed}");
-            sum += step.change;
-            singles += usize::from(step.parts.len() <= 3);
-        }
-        assert_eq!(now, best);
+        let end = followed(&plan.instance, &old, &steps).unwrap();
+        assert!(steps.iter().all(|step| !step.forced), "farm {seed}");
+        assert!(end.iter().zip(&best).all(|(end, &best)| *end == Some(best)));
+        singles += steps.iter().filter(|step| step.parts.len() <= 3).count();
+        let sum: f64 = steps.iter().map(|step| step.change).sum();
         let change = plan.instance.cost(&best) - plan.instance.cost(&old);
         assert!((sum - change).abs() < 1e-6, "{sum}, not {change}");
     }
     assert!(singles > 60, "{singles} small steps");
+}
+
+#[test]
+fn where_every_pen_is_full_a_ewe_waits_outside_and_no_pen_is_ever_over() {
+    let mut waits = 0;
+    for seed in 0..20 {
+        let (plan, _) = scenario(700 + seed, 60, 5, 1);
+        let mut instance = plan.instance;
+        // Exactly as many places as ewes, and everybody goes one pen on.
+        let old: Vec<usize> = (0..60).map(|ewe| ewe % 5).collect();
+        for bin in &mut instance.bins {
+            (bin.max_head, bin.min_head, bin.capacity) = (12, 4, [u64::MAX; 2]);
+        }
+        let mut dice = Dice(seed);
+        let new: Vec<usize> = old
+            .iter()
+            .map(|pen| if dice.below(2) == 0 || seed == 0 { (pen + 1) % 5 } else { *pen })
+            .collect();
+        if !instance.is_feasible(&new) {
+            continue;
+        }
+        let steps = order(&instance, &old, &new);
+        let end = followed(&instance, &old, &steps).unwrap();
+        assert!(end.iter().zip(&new).all(|(end, &new)| *end == Some(new)), "farm {seed}");
+        waits += steps.iter().filter(|step| step.parts.iter().any(|part| part.to.is_none())).count();
+        assert!(steps.iter().all(|step| step.parts.len() <= 3), "farm {seed}: too many at once");
+        let sum: f64 = steps.iter().map(|step| step.change).sum();
+        let change = instance.cost(&new) - instance.cost(&old);
+        assert!((sum - change).abs() < 1e-6, "{sum}, not {change}");
+    }
+    assert!(waits > 0, "nobody ever waited");
+}
+
+#[test]
+fn from_pens_that_break_limits_the_order_overfills_no_other() {
+    for seed in 0..12 {
+        let (plan, mut old) = scenario(200 + seed, 90, 4, 1);
+        let crowd: Vec<usize> = (0..old.len()).filter(|&ewe| old[ewe] == 3).take(6).collect();
+        for &ewe in &crowd {
+            old[ewe] = 0;
+        }
+        let best = solved(&plan.instance).unwrap().assignment;
+        let steps = order(&plan.instance, &old, &best);
+        let end = followed(&plan.instance, &old, &steps).unwrap();
+        assert!(end.iter().zip(&best).all(|(end, &best)| *end == Some(best)), "farm {seed}");
+        assert!(steps.iter().any(|step| step.forced), "farm {seed}: nobody left the crowded pen");
+    }
 }
 
 #[test]
@@ -293,7 +417,9 @@ fn the_command_prints_a_valid_document_and_words() {
     let document = valid("regroup", &stdout(&json));
     assert!(document["forced_moves"].as_u64().unwrap() > 0);
     let moves = document["moves"].as_array().unwrap();
-    assert_eq!(moves.len() as u64, document["listed_moves"].as_u64().unwrap());
+    // Whoever waits outside has a line for going out and one for going in.
+    let left = moves.iter().filter(|entry| !entry["from"].is_null()).count();
+    assert_eq!(left as u64, document["listed_moves"].as_u64().unwrap());
     assert!(moves.iter().any(|entry| entry["forced"] == true));
     let words = stdout(&evenfold(&call));
     assert!(words.contains("break limits") && words.contains("pays best"), "{words}");

@@ -20,8 +20,27 @@ pub enum Outcome {
     Unfinished(Option<Assignment>),
 }
 
+/// No more than so many items stand elsewhere than at home.
+#[derive(Debug, Clone, Copy)]
+pub struct Near<'a> {
+    /// The bin in which each item is at home.
+    pub home: &'a [usize],
+    /// The most that may stand elsewhere.
+    pub most: usize,
+}
+
 /// Searches within a budget of nodes, starting from an assignment if one is known.
 pub fn search(instance: &Instance, known: Option<&Assignment>, nodes: usize) -> Outcome {
+    search_near(instance, known, nodes, None)
+}
+
+/// The same among the assignments near a home only, of which a known one must be.
+pub fn search_near(
+    instance: &Instance,
+    known: Option<&Assignment>,
+    nodes: usize,
+    near: Option<Near<'_>>,
+) -> Outcome {
     let placement = Placement::empty(instance);
     let units = placement.units.count();
     if (0..units).any(|unit| placement.units.is_torn(instance, unit)) {
@@ -64,8 +83,9 @@ pub fn search(instance: &Instance, known: Option<&Assignment>, nodes: usize) -> 
         scratch: Vec::new(),
         levels: vec![0.0; instance.axes()],
         placement,
+        near,
     };
-    tree.place(0);
+    tree.place(0, 0);
     match (tree.nodes > 0, tree.best_assignment) {
         (true, Some(best)) => Outcome::Optimal(best),
         (true, None) => Outcome::Impossible,
@@ -102,10 +122,12 @@ struct Tree<'a> {
     members: Vec<usize>,
     scratch: Vec<f64>,
     levels: Vec<f64>,
+    near: Option<Near<'a>>,
 }
 
 impl Tree<'_> {
-    fn place(&mut self, position: usize) {
+    /// Places what is left from a position on, `away` items standing elsewhere than at home so far.
+    fn place(&mut self, position: usize, away: usize) {
         if self.nodes == 0 {
             return;
         }
@@ -119,7 +141,10 @@ impl Tree<'_> {
         }
         let mut places: Vec<(f64, usize)> = Vec::new();
         for bin in 0..self.instance.bins.len() {
-            if self.fits(unit, bin) && !self.same_as_an_earlier_empty(bin) {
+            if self.is_near(away + self.away(unit, bin))
+                && self.fits(unit, bin)
+                && !self.same_as_an_earlier_empty(bin)
+            {
                 self.placement.put(unit, bin);
                 let loss = self.loss_of(bin);
                 self.placement.lift(unit);
@@ -135,9 +160,10 @@ impl Tree<'_> {
             if placed + self.unavoidable[position + 1] >= self.best - 1e-9 * self.best.abs() {
                 continue;
             }
+            let away = away + self.away(unit, bin);
             self.placement.put(unit, bin);
             self.loss[bin] = loss;
-            self.place(position + 1);
+            self.place(position + 1, away);
             self.loss[bin] = before;
             self.placement.lift(unit);
         }
@@ -155,6 +181,16 @@ impl Tree<'_> {
             self.best = loss;
             self.best_assignment = Some(self.placement.assignment());
         }
+    }
+
+    /// How many items of a unit a bin would take from home.
+    fn away(&self, unit: usize, bin: usize) -> usize {
+        let items = self.placement.units.items(unit).iter();
+        self.near.map_or(0, |near| items.filter(|&&item| near.home[item] != bin).count())
+    }
+
+    fn is_near(&self, away: usize) -> bool {
+        self.near.is_none_or(|near| away <= near.most)
     }
 
     /// What a bin costs for holding more than its fair head: that much is sure before it is complete.
@@ -182,6 +218,7 @@ impl Tree<'_> {
     fn same_as_an_earlier_empty(&self, bin: usize) -> bool {
         self.placement.members(bin).is_empty()
             && self.instance.place_cost.is_none()
+            && self.near.is_none()
             && (0..bin).any(|earlier| {
                 self.placement.members(earlier).is_empty()
                     && self.instance.bins[earlier] == self.instance.bins[bin]

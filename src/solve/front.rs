@@ -14,14 +14,15 @@
 //! An old assignment that breaks limits is mended first; the curve then begins at the moves of the mending.
 //! The curve is good, not proved: the true least loss for a number of moves may be less.
 
+use crate::solve::exact::{self, Near};
 use crate::solve::improve::Search;
 use crate::solve::instance::{Assignment, Instance};
-use crate::solve::walk::{LEAST_GAIN, Toward, Walk, count_moves};
+use crate::solve::walk::{Exchange, LEAST_GAIN, Steps, Toward, Walk, count_moves};
 use crate::solve::{pack, search};
 
 /// Prices in a sweep and how each follows from the one before.
-const PRICES: usize = 28;
-const NEXT_PRICE: f64 = 0.75;
+const PRICES: usize = 14;
+const NEXT_PRICE: f64 = 0.5625;
 /// The price of a move that is "free", as a share of the mean loss of an item.
 const FREE: f64 = 1e-6;
 /// Rounds of local search at one price.
@@ -29,8 +30,13 @@ const ROUNDS: usize = 12;
 /// Prices tried between two where the curve has a gap, and the gap that is worth it, as a share of the items.
 const BETWEEN: usize = 8;
 const WIDE_GAP: f64 = 0.02;
-/// Up to this many items every gap is filled; with more, gaps of so many thousandths stay.
-const FILLED: usize = 1000;
+/// Up to this many items every gap is filled; with more, gaps of fewer items than that share stay, and those
+/// that lose less than this share of the whole gain.
+const FILLED: usize = 200;
+const WORTH_FILLING: f64 = 0.02;
+/// Up to this many items each number of moves is searched exactly, within so many nodes.
+pub const FEW: usize = 30;
+const NODES: usize = 6000;
 /// Table cells for a start where the old assignment cannot be mended.
 const CELLS: usize = 300_000;
 
@@ -65,7 +71,11 @@ pub fn front(instance: &Instance, old: &[usize], best: Option<&[usize]>) -> Opti
     }
     walk(instance, old, &start, Toward::Anywhere, Steps::Any, &mut pool);
     walk(instance, old, &start, Toward::Anywhere, Steps::Single, &mut pool);
-    fill(instance, old, pool)
+    fill(instance, old, &mut pool);
+    if instance.items() <= FEW {
+        try_all(instance, old, &mut pool);
+    }
+    Some(pool.staircase())
 }
 
 /// The best of all that was met, by number of moves.
@@ -83,8 +93,23 @@ impl Pool {
         if let Some(slot) = self.best.get_mut(moves)
             && slot.as_ref().is_none_or(|(least, _)| loss < *least - LEAST_GAIN)
         {
-            // There are at most 64 bins.
-            *slot = Some((loss, assignment.iter().map(|&bin| bin as u8).collect()));
+            *slot = Some((loss, written(assignment)));
+        }
+    }
+
+    /// Offers what a step of a walk would come to; written out only where it is the best yet.
+    fn offer_step(&mut self, walk: &Walk<'_>, step: &Exchange) {
+        let loss = walk.loss() + step.change;
+        let slot =
+            walk.moves.checked_add_signed(step.added as isize).and_then(|moves| self.best.get_mut(moves));
+        if let Some(slot) = slot
+            && slot.as_ref().is_none_or(|(least, _)| loss < *least - LEAST_GAIN)
+        {
+            let mut bins = written(walk.assignment());
+            for &(item, bin) in step.parts() {
+                bins[item] = bin as u8;
+            }
+            *slot = Some((loss, bins));
         }
     }
 
@@ -101,6 +126,11 @@ impl Pool {
         }
         points
     }
+}
+
+/// An assignment in short: there are at most 64 bins.
+fn written(assignment: &[usize]) -> Box<[u8]> {
+    assignment.iter().map(|&bin| bin as u8).collect()
 }
 
 /// The old assignment, or the nearest to it that keeps the limits.
@@ -232,7 +262,7 @@ fn sweep_up(instance: &Instance, old: &[usize], best: &[usize], prices: &[f64], 
     let mut now = renamed(instance, old, best);
     pool.offer(old, instance.cost(&now), &now);
     let mut with_price = priced(instance, old);
-    for &price in prices.iter().rev() {
+    for &price in prices.iter().rev().step_by(2) {
         set_price(&mut with_price, instance, old, price);
         now = at_price(&with_price, now);
         pool.offer(old, instance.cost(&now), &now);
@@ -278,15 +308,6 @@ fn renamed(instance: &Instance, old: &[usize], best: &[usize]) -> Assignment {
     }
 }
 
-/// What a walk may do in a step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Steps {
-    /// Any exchange.
-    Any,
-    /// Only a single item at a time, which now and then gets further with few moves.
-    Single,
-}
-
 /// One exchange after another while something is gained, or until the assignment aimed at is reached; all that
 /// is met on the way is offered.
 fn walk(
@@ -297,24 +318,18 @@ fn walk(
     steps: Steps,
     pool: &mut Pool,
 ) {
-    let mut walk = Walk::new(instance, old, start);
+    let mut walk = Walk::new(instance, old, start, toward);
     for _ in 0..2 * instance.items() + 8 {
-        let best = walk.best(toward);
+        let best = walk.best(steps);
         let loss = walk.loss();
         for exchange in &best {
-            let mut tried = walk.assignment().clone();
-            for &(item, bin) in exchange.parts() {
-                tried[item] = bin;
-            }
-            pool.offer(old, loss + exchange.change, &tried);
+            pool.offer_step(&walk, exchange);
         }
         // What saves moves besides comes first; then whatever gains most for each move.
         let worth =
             |change: f64, added: i32| if added <= 0 { change * 1e6 } else { change / f64::from(added) };
-        let next = best
-            .into_iter()
-            .filter(|exchange| steps == Steps::Any || exchange.parts().len() == 1)
-            .min_by(|a, b| worth(a.change, a.added).total_cmp(&worth(b.change, b.added)));
+        let next =
+            best.into_iter().min_by(|a, b| worth(a.change, a.added).total_cmp(&worth(b.change, b.added)));
         let Some(next) = next else { return };
         let aimless = matches!(toward, Toward::Anywhere);
         if aimless && next.change >= -LEAST_GAIN * loss.max(1.0) {
@@ -326,14 +341,36 @@ fn walk(
 }
 
 /// Fills the gaps of the staircase by walking from each point toward the next.
-fn fill(instance: &Instance, old: &[usize], mut pool: Pool) -> Option<Vec<Point>> {
+fn fill(instance: &Instance, old: &[usize], pool: &mut Pool) {
     let gap = instance.items().div_ceil(FILLED);
     let points = pool.staircase();
+    let whole = points.first().map_or(0.0, |first| first.loss) - points.last().map_or(0.0, |last| last.loss);
+    let least = if gap > 1 { WORTH_FILLING * whole } else { 0.0 };
     for pair in points.windows(2) {
         let [before, after] = pair else { continue };
-        if after.moves - before.moves > gap {
-            walk(instance, old, &before.assignment, Toward::This(&after.assignment), Steps::Any, &mut pool);
+        if after.moves - before.moves > gap && before.loss - after.loss > least {
+            walk(instance, old, &before.assignment, Toward::This(&after.assignment), Steps::Any, pool);
         }
     }
-    Some(pool.staircase())
+}
+
+/// Where there are few items: the best for each number of moves, as far as the nodes go.
+fn try_all(instance: &Instance, old: &[usize], pool: &mut Pool) {
+    let points = pool.staircase();
+    let (Some(first), Some(last)) = (points.first(), points.last()) else { return };
+    let mut known = first.clone();
+    for most in first.moves + 1..last.moves {
+        if let Some(point) = points.iter().rfind(|point| point.moves <= most && point.loss < known.loss) {
+            known = point.clone();
+        }
+        let near = Near { home: old, most };
+        let (exact::Outcome::Optimal(found) | exact::Outcome::Unfinished(Some(found))) =
+            exact::search_near(instance, Some(&known.assignment), NODES, Some(near))
+        else {
+            continue;
+        };
+        let loss = instance.cost(&found);
+        pool.offer(old, loss, &found);
+        known = Point { moves: count_moves(old, &found), loss, assignment: found };
+    }
 }

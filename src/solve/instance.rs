@@ -344,6 +344,12 @@ impl Instance {
     /// Whether `members` may share a bin, as far as room, head and kind say.
     pub fn fits(&self, members: &[usize], bin: usize) -> bool {
         let Some(&first) = members.first() else { return true };
+        members.len() >= self.min_head(self.kind[first], bin) && self.holds(members, bin)
+    }
+
+    /// Whether a bin has room for `members` and they are of one kind; there may be too few of them.
+    pub fn holds(&self, members: &[usize], bin: usize) -> bool {
+        let Some(&first) = members.first() else { return true };
         let limits = &self.bins[bin];
         let mut used = [0_u64; RESOURCES];
         for &item in members {
@@ -351,7 +357,7 @@ impl Instance {
                 *sum += u64::from(part);
             }
         }
-        (self.min_head(self.kind[first], bin)..=limits.max_head).contains(&members.len())
+        members.len() <= limits.max_head
             && used.iter().zip(&limits.capacity).all(|(used, capacity)| used <= capacity)
             && members.iter().all(|&item| self.kind[item] == self.kind[first])
     }

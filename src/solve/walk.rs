@@ -46,6 +46,15 @@ pub(super) enum Toward<'a> {
     This(&'a [usize]),
 }
 
+/// What a walk may do in a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Steps {
+    /// Any exchange.
+    Any,
+    /// Only a single item at a time, which now and then gets further with few moves.
+    Single,
+}
+
 /// An assignment on its way from the old one.
 pub(super) struct Walk<'a> {
     instance: &'a Instance,
@@ -59,13 +68,16 @@ pub(super) struct Walk<'a> {
     scratch: Vec<f64>,
     width: usize,
     reckoned: usize,
+    toward: Toward<'a>,
+    /// Those that may go anywhere at all; the table has figures for them alone.
+    movable: Vec<usize>,
     /// How many stand elsewhere than at first.
     pub(super) moves: usize,
 }
 
 impl<'a> Walk<'a> {
     /// Starts from an assignment that breaks no limit.
-    pub(super) fn new(instance: &'a Instance, old: &'a [usize], start: &[usize]) -> Self {
+    pub(super) fn new(instance: &'a Instance, old: &'a [usize], start: &[usize], toward: Toward<'a>) -> Self {
         let (bins, axes) = (instance.bins.len(), instance.axes());
         let mut walk = Self {
             instance,
@@ -79,6 +91,13 @@ impl<'a> Walk<'a> {
             scratch: Vec::new(),
             width: (WIDTHS / instance.items().max(1)).clamp(WIDTH[0], WIDTH[1]),
             reckoned: (RECKONINGS / instance.items().max(1)).clamp(RECKONED[0], RECKONED[1]),
+            toward,
+            movable: match toward {
+                Toward::Anywhere => (0..instance.items()).collect(),
+                Toward::This(wanted) => {
+                    (0..instance.items()).filter(|&item| wanted[item] != start[item]).collect()
+                }
+            },
             moves: count_moves(old, start),
         };
         for (item, &bin) in start.iter().enumerate() {
@@ -104,11 +123,12 @@ impl<'a> Walk<'a> {
         let (bins, axes) = (self.instance.bins.len(), self.instance.axes());
         let levels = &mut self.levels[bin * axes..(bin + 1) * axes];
         self.instance.best_levels(&self.members[bin], levels, &mut self.scratch);
-        for item in 0..self.instance.items() {
-            self.table[item * bins + bin] =
-                self.instance.item_loss(item, levels) + self.instance.place_cost(item, bin);
+        let loss =
+            |&item: &usize| self.instance.item_loss(item, levels) + self.instance.place_cost(item, bin);
+        for item in &self.movable {
+            self.table[item * bins + bin] = loss(item);
         }
-        self.bin_loss[bin] = self.members[bin].iter().map(|&item| self.table[item * bins + bin]).sum::<f64>()
+        self.bin_loss[bin] = self.members[bin].iter().map(loss).sum::<f64>()
             + self.instance.head_cost(bin, self.members[bin].len());
     }
 
@@ -134,10 +154,10 @@ impl<'a> Walk<'a> {
     }
 
     /// The best exchange of each number of items, with the change that it truly makes; those that fit.
-    pub(super) fn best(&mut self, toward: Toward<'_>) -> Vec<Exchange> {
-        let lists = self.cheapest(toward);
+    pub(super) fn best(&mut self, steps: Steps) -> Vec<Exchange> {
+        let lists = self.cheapest();
         let mut kept: [Vec<Exchange>; MOST] = Default::default();
-        self.gather(&lists, &mut kept);
+        self.gather(&lists, steps, &mut kept);
         let mut best = Vec::new();
         for mut of_size in kept {
             of_size.sort_by(|a, b| a.change.total_cmp(&b.change).then(a.parts.cmp(&b.parts)));
@@ -151,22 +171,28 @@ impl<'a> Walk<'a> {
     }
 
     /// For each pair of bins, the items of the first that would change least by going to the second.
-    fn cheapest(&self, toward: Toward<'_>) -> Vec<Vec<(f64, usize)>> {
+    fn cheapest(&self) -> Vec<Vec<(f64, usize)>> {
         let bins = self.instance.bins.len();
         let mut lists: Vec<Vec<(f64, usize)>> = vec![Vec::new(); bins * bins];
-        for (item, &from) in self.assignment.iter().enumerate() {
+        // What a list of full length has for its last.
+        let mut most = vec![f64::INFINITY; bins * bins];
+        for &item in &self.movable {
+            let from = self.assignment[item];
             let row = &self.table[item * bins..(item + 1) * bins];
             let mut offer = |bin: usize| {
-                let list = &mut lists[from * bins + bin];
+                let pair = from * bins + bin;
                 let change = row[bin] - row[from];
-                let near = list.len() < self.width || list.last().is_some_and(|&(most, _)| change < most);
-                if near && self.instance.may(item, bin) {
+                if change < most[pair] && self.instance.may(item, bin) {
+                    let list = &mut lists[pair];
                     let place = list.partition_point(|&(other, _)| other <= change);
                     list.insert(place, (change, item));
                     list.truncate(self.width);
+                    if list.len() == self.width {
+                        most[pair] = list.last().map_or(f64::INFINITY, |&(last, _)| last);
+                    }
                 }
             };
-            match toward {
+            match self.toward {
                 Toward::Anywhere => (0..bins).filter(|&bin| bin != from).for_each(&mut offer),
                 Toward::This(wanted) if wanted[item] != from => offer(wanted[item]),
                 Toward::This(_) => {}
@@ -175,12 +201,15 @@ impl<'a> Walk<'a> {
         lists
     }
 
-    fn gather(&self, lists: &[Vec<(f64, usize)>], kept: &mut [Vec<Exchange>; MOST]) {
+    fn gather(&self, lists: &[Vec<(f64, usize)>], steps: Steps, kept: &mut [Vec<Exchange>; MOST]) {
         let bins = self.instance.bins.len();
         for a in 0..bins {
             for b in (0..bins).filter(|&b| b != a) {
                 for &first in &lists[a * bins + b] {
                     self.keep(kept, &[(first, b)]);
+                }
+                if steps == Steps::Single {
+                    continue;
                 }
                 self.gather_fellows(&lists[a * bins + b], b, kept);
                 if a < b {
@@ -190,6 +219,7 @@ impl<'a> Walk<'a> {
                         }
                     }
                 }
+                self.gather_two_for_one(lists, (a, b), kept);
                 for c in (0..bins).filter(|&c| c != a && c != b) {
                     self.gather_three(lists, (a, b, c), kept);
                 }
@@ -204,6 +234,24 @@ impl<'a> Walk<'a> {
                 self.keep(kept, &[(first, to), (second, to)]);
                 for &third in &list[next + 1..] {
                     self.keep(kept, &[(first, to), (second, to), (third, to)]);
+                }
+            }
+        }
+    }
+
+    /// Two of one bin for one of another: two small ones may take the room of a large one.
+    fn gather_two_for_one(
+        &self,
+        lists: &[Vec<(f64, usize)>],
+        (a, b): (usize, usize),
+        kept: &mut [Vec<Exchange>; MOST],
+    ) {
+        let bins = self.instance.bins.len();
+        let (there, back) = (&lists[a * bins + b], &lists[b * bins + a]);
+        for (place, &first) in there.iter().enumerate() {
+            for &second in &there[place + 1..] {
+                for &third in back {
+                    self.keep(kept, &[(first, b), (second, b), (third, a)]);
                 }
             }
         }
@@ -288,9 +336,12 @@ impl<'a> Walk<'a> {
     fn members_after(&self, exchange: &Exchange, bin: usize) -> Vec<usize> {
         let goes = |item: &usize| exchange.parts().iter().any(|(gone, to)| gone == item && *to != bin);
         let comers = exchange.parts().iter().filter(|(_, to)| *to == bin).map(|&(item, _)| item);
-        let mut after: Vec<usize> =
-            self.members[bin].iter().copied().filter(|item| !goes(item)).chain(comers).collect();
-        after.sort_unstable();
+        let mut after: Vec<usize> = Vec::with_capacity(self.members[bin].len() + MOST);
+        after.extend(self.members[bin].iter().copied().filter(|item| !goes(item)));
+        // The members are in order already; sorting them all again would cost more than all else here.
+        for comer in comers {
+            after.insert(after.partition_point(|&member| member < comer), comer);
+        }
         after
     }
 

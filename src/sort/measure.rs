@@ -68,6 +68,19 @@ pub struct Measure {
     pub objective: f64,
 }
 
+impl Measure {
+    /// Energy that a ewe is fed over her need in a pen, MJ ME a day, mean of the period; below 0 is short.
+    /// Reckoned at her own intake. In another pen than hers the ration is taken as it is without her.
+    pub fn balance_mj_per_day(&self, plan: &Plan, ewe: usize, pen: usize) -> f64 {
+        let needs = &plan.ewes[ewe].needs;
+        let over = needs
+            .iter()
+            .zip(&self.pens[pen].me_levels)
+            .map(|(need, level)| level * need.intake.value() - need.me.value());
+        over.sum::<f64>() / needs.len().max(1) as f64
+    }
+}
+
 /// Measures an assignment.
 pub fn measure(plan: &Plan, assignment: &[usize]) -> Measure {
     let instance = &plan.instance;

@@ -7,6 +7,7 @@
 
 use crate::requirement::condition::{self, Body};
 use crate::solve::front;
+pub use crate::solve::front::FEW;
 use crate::solve::instance::Instance;
 use crate::solve::order::{self, Step};
 use crate::sort::Plan;

@@ -3,14 +3,15 @@
 use crate::day::Day;
 use crate::farm::CAUTION;
 use crate::farm::regroup::{FORMAT, Regrouped};
+use crate::farm::settings::Soft;
 use crate::problem::Problem;
+use crate::solve::order::Step;
+use crate::sort::Plan;
 use crate::sort::limits::{BrokenLimit, broken};
+use crate::sort::measure::measure;
 use crate::sort::regroup::{self as sorted, Regrouping};
 use crate::sort::shortfall::count_words;
 use serde::Serialize;
-
-/// So many ewes change places at a gate; more need a pen to wait in (common practice, no source).
-const HELD_AT_THE_GATE: usize = 3;
 
 /// The document; its schema is `data/schema/regroup.schema.json`.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -71,14 +72,19 @@ pub struct MoveEntry {
     pub step: u32,
     /// Her tag.
     pub tag: String,
-    /// The pen she leaves.
-    pub from: String,
-    /// The pen she goes to.
-    pub to: String,
+    /// The pen she leaves; null where she waits outside.
+    pub from: Option<String>,
+    /// The pen she goes to; null where she is to wait outside until there is room.
+    pub to: Option<String>,
     /// Whether her old pen breaks a limit as she leaves it.
     pub forced: bool,
-    /// What the whole step takes off the objective, weighted MJ; below 0 where it only makes room.
+    /// What the whole step takes off the objective, weighted MJ; below 0 where it only makes room. For a ewe
+    /// who waits it is told where she goes in.
     pub step_gain_mj: f64,
+    /// Energy that she was short of or over as she stood, MJ ME a day, mean of the period; below 0 is short.
+    pub before_mj_per_day: f64,
+    /// The same once all listed moves are made.
+    pub after_mj_per_day: f64,
     /// The same in words.
     pub words: String,
 }
@@ -112,7 +118,7 @@ pub(super) fn document(regrouped: &Regrouped) -> RegroupDocument {
             .collect(),
         best_moves: moves_of(found.best),
         listed_moves: moves_of(listed),
-        advice: advice(found, !limits_broken.is_empty()),
+        advice: advice(plan, found, !limits_broken.is_empty()),
         limits_broken,
         moves: moves(regrouped, listed),
         basis: basis(wish.move_cost_mj),
@@ -121,7 +127,12 @@ pub(super) fn document(regrouped: &Regrouped) -> RegroupDocument {
     }
 }
 
-fn advice(found: &Regrouping, breaks: bool) -> String {
+/// What the objective is, in a word.
+pub(super) fn counted(plan: &Plan) -> &'static str {
+    if plan.settings.soft == Soft::default() { "misfit" } else { "misfit and all else that counts" }
+}
+
+fn advice(plan: &Plan, found: &Regrouping, breaks: bool) -> String {
     let (Some(first), Some(best)) = (found.points.first(), found.points.get(found.best)) else {
         return String::new();
     };
@@ -132,8 +143,9 @@ fn advice(found: &Regrouping, breaks: bool) -> String {
     if found.best > 0 {
         let gain = first.objective - best.objective;
         words.push_str(&format!(
-            "{} pays best: {gain:.1} MJ less misfit ({:.0} %), and the moves themselves cost {:.1} MJ.",
+            "{} pays best: {gain:.1} MJ less {} ({:.0} %), and the moves themselves cost {:.1} MJ.",
             count_words(best.moves, "move"),
+            counted(plan),
             100.0 * gain / first.objective.max(f64::MIN_POSITIVE),
             best.move_cost
         ));
@@ -151,45 +163,74 @@ fn advice(found: &Regrouping, breaks: bool) -> String {
 
 fn moves(regrouped: &Regrouped, listed: usize) -> Vec<MoveEntry> {
     let Regrouped { plan, old, found, .. } = regrouped;
-    let name = |pen: usize| plan.pens[pen].name.clone();
-    let mut entries = Vec::new();
-    for (number, step) in (1..).zip(found.steps(plan, old, listed)) {
-        let gain = -step.change;
-        let buys = if gain >= 0.0 {
-            format!("{gain:.1} MJ less misfit")
-        } else {
-            format!("{:.1} MJ more misfit, to make room", -gain)
-        };
-        let together = match step.parts.len() {
-            1 => String::new(),
-            count if count <= HELD_AT_THE_GATE => {
-                format!(" with {} at the same time", count_words(count - 1, "other ewe"))
-            }
-            count => format!(
-                " with {} at the same time: there is no room on the way, so hold them all outside first",
-                count_words(count - 1, "other ewe")
-            ),
-        };
-        for &(ewe, to) in &step.parts {
-            let tag = plan.ewes[ewe].ewe.tag.clone();
-            let forced = if step.forced { "; a limit is broken there, so somebody must go" } else { "" };
-            let words = format!(
-                "{number}. {tag} from pen {} to pen {}{together}: {buys}{forced}.",
-                name(old[ewe]),
-                name(to)
-            );
-            entries.push(MoveEntry {
+    let Some(point) = found.points.get(listed) else { return Vec::new() };
+    let (before, after) = (measure(plan, old), measure(plan, &point.assignment));
+    let steps = found.steps(plan, old, listed);
+    (1..)
+        .zip(&steps)
+        .flat_map(|(number, step)| step.parts.iter().map(move |part| (number, step, part)))
+        .map(|(number, step, part)| {
+            let balance = [
+                before.balance_mj_per_day(plan, part.item, old[part.item]),
+                after.balance_mj_per_day(plan, part.item, point.assignment[part.item]),
+            ];
+            let pen = |pen: Option<usize>| pen.map(|pen| plan.pens[pen].name.clone());
+            let tag = plan.ewes[part.item].ewe.tag.clone();
+            let (from, to) = (pen(part.from), pen(part.to));
+            MoveEntry {
                 step: number,
+                words: format!(
+                    "{number}. {tag} {}",
+                    move_words(step, (from.as_deref(), to.as_deref()), balance, counted(plan))
+                ),
                 tag,
-                from: name(old[ewe]),
-                to: name(to),
+                from,
+                to,
                 forced: step.forced,
-                step_gain_mj: gain,
-                words,
-            });
-        }
+                step_gain_mj: -step.change,
+                before_mj_per_day: balance[0],
+                after_mj_per_day: balance[1],
+            }
+        })
+        .collect()
+}
+
+/// What a move is and what it buys, the tag left out.
+fn move_words(
+    step: &Step,
+    (from, to): (Option<&str>, Option<&str>),
+    [before, after]: [f64; 2],
+    counted: &str,
+) -> String {
+    let gain = -step.change;
+    let buys = if gain >= 0.0 {
+        format!("{gain:.1} MJ less {counted}")
+    } else {
+        format!("{:.1} MJ more {counted}, to make room", -gain)
+    };
+    let forced = if step.forced { "; a limit is broken there, so somebody must go" } else { "" };
+    let together = match step.parts.len() {
+        1 => String::new(),
+        count => format!(" with {} at the same time", count_words(count - 1, "other ewe")),
+    };
+    let herself = format!("; she was {}, and will be {}", balance_words(before), balance_words(after));
+    match (from, to) {
+        (Some(from), Some(to)) => format!("from pen {from} to pen {to}{together}: {buys}{herself}{forced}."),
+        (None, Some(to)) => format!("from outside to pen {to}{together}: {buys}{herself}."),
+        (Some(from), None) => format!("out of pen {from}, and hold her outside until there is room{forced}."),
+        (None, None) => String::new(),
     }
-    entries
+}
+
+/// Fed short or over, in words.
+fn balance_words(mj_per_day: f64) -> String {
+    if mj_per_day.abs() < 0.05 {
+        "fed to her need".to_owned()
+    } else if mj_per_day < 0.0 {
+        format!("{:.1} MJ a day short", -mj_per_day)
+    } else {
+        format!("{mj_per_day:.1} MJ a day over")
+    }
 }
 
 fn basis(move_cost_mj: Option<f64>) -> String {
@@ -208,7 +249,8 @@ fn basis(move_cost_mj: Option<f64>) -> String {
         |cost| format!("A move costs {cost} MJ, as set."),
     );
     format!(
-        "{cost} A move must still gain were her score half a point off. The curve is not proved: of 480 \
-         points of small flocks 6 were not the best possible, and one missed nearly the whole gain."
+        "{cost} A move must still gain were her score half a point off. The curve is not proved; for flocks of \
+         {} or fewer every point was searched for all there is, within a budget.",
+        sorted::FEW
     )
 }

@@ -1,9 +1,11 @@
 //! Regrouping in words: what the page draws and the command line prints.
 
+use crate::farm::regroup::document::counted;
 use crate::farm::regroup::{RegroupAnswer, Regrouped};
 use crate::farm::view::ImpossibleView;
 use crate::farm::{CAUTION, present};
 use crate::problem::Problem;
+use crate::sort::reason::capital;
 use crate::sort::shortfall::count_words;
 use serde::Serialize;
 
@@ -117,6 +119,7 @@ pub(super) fn reply(answer: &RegroupAnswer) -> RegroupReply {
 /// What the page draws.
 pub(super) fn view(regrouped: &Regrouped) -> RegroupView {
     let document = regrouped.document();
+    let counted = counted(&regrouped.plan);
     let step = document.curve.len().div_ceil(FEW).max(1);
     let last = document.curve.len().saturating_sub(1);
     let curve: Vec<CurvePointView> = document
@@ -145,15 +148,15 @@ pub(super) fn view(regrouped: &Regrouped) -> RegroupView {
     let listed = curve.iter().find(|point| point.moves == document.listed_moves);
     RegroupView {
         headline: format!(
-            "{} in {}: {:.1} MJ misfit as they stand",
+            "{} in {}: {:.1} MJ {counted} as they stand",
             count_words(regrouped.plan.ewes.len(), "ewe"),
             count_words(regrouped.plan.pens.len(), "pen"),
             document.old_objective_mj
         ),
-        curve_title: "Moves, and the misfit they leave".to_owned(),
+        curve_title: format!("Moves, and the {counted} they leave"),
         moves_axis: "Ewes moved".to_owned(),
-        misfit_axis: "Misfit, weighted MJ over the period".to_owned(),
-        with_moves_title: "Misfit and what the moves cost".to_owned(),
+        misfit_axis: format!("{}, weighted MJ over the period", capital(counted)),
+        with_moves_title: format!("{}, and what the moves cost", capital(counted)),
         listed: document.listed_moves,
         listed_words: listed.map_or_else(String::new, |point| point.words.clone()),
         limits: document.limits_broken.iter().map(|limit| limit.words.clone()).collect(),
@@ -162,7 +165,7 @@ pub(super) fn view(regrouped: &Regrouped) -> RegroupView {
         } else {
             format!(
                 "{} in order; after each step no pen holds more than it may, but for one that did before",
-                count_words(document.moves.len(), "move")
+                count_words(document.listed_moves as usize, "move")
             )
         },
         moves: document
