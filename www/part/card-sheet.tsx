@@ -5,6 +5,9 @@ import { en } from "../text/en";
 
 const words = en.card;
 
+/** More totals than this stand in two columns. */
+const MANY = 7;
+
 /** The card on its paper. */
 export function CardSheet({ view, size }: { view: CardView; size: "a4" | "a5" }) {
   return (
@@ -76,7 +79,7 @@ function Totals({ rows }: { rows: readonly CardRow[] }) {
   return (
     <section class="totals" aria-labelledby="card-totals">
       <h3 id="card-totals">{words.total}</h3>
-      <ul>
+      <ul class={rows.length > MANY ? "many" : ""}>
         {rows.map((row) => (
           <li key={row.label}>
             <span>{row.label}</span> <b>{row.value}</b>
