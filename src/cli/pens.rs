@@ -2,7 +2,7 @@
 
 use crate::cli::farm_arguments::{FarmArguments, read};
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
-use crate::farm::pen_count::{PenCountAnswer, PenCountQuestion, PenCountView, pen_count};
+use crate::farm::pen_count::{PenCountAnswer, PenCountQuestion, PenCountView, USUAL_PENS, pen_count};
 use crate::problem::Problem;
 use clap::Args;
 use std::fmt::Write as _;
@@ -19,7 +19,7 @@ pub(super) struct PensArguments {
     #[command(flatten)]
     farm: FarmArguments,
     /// The most pens to look at.
-    #[arg(long, default_value_t = 12)]
+    #[arg(long, default_value_t = USUAL_PENS)]
     most: usize,
     /// What one pen costs over the feeding period, in any money; needs --feed-price.
     #[arg(long, value_name = "MONEY")]

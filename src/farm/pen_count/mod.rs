@@ -5,7 +5,7 @@ mod view;
 mod words;
 
 pub use document::{Buys, FORMAT, Figures, PenCountDocument, Point, Prices, SizeEntry};
-pub use view::{PenCountPointView, PenCountView};
+pub use view::{PenCountPointView, PenCountReply, PenCountView};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::prepare::prepare_flock;
@@ -18,6 +18,8 @@ use crate::sort::shortfall::{count_words, diagnose};
 
 /// The most pens that may be asked for.
 pub const MOST_PENS: usize = 64;
+/// So many are looked at where nobody says.
+pub const USUAL_PENS: usize = 12;
 /// The share of the whole gain that is called enough (our choice, no source).
 const ENOUGH: f64 = 0.9;
 
@@ -98,6 +100,25 @@ pub fn pen_count(
     PenCountAnswer::Counted(Box::new(document(&plan, &counts, &question, apart, problems)))
 }
 
+/// For the page: sets faulty rows aside, and looks at the pens that stand, ready to draw.
+pub fn reply(files: Files<'_>, settings: &Settings) -> (Option<PenCountDocument>, PenCountReply) {
+    let question = PenCountQuestion {
+        flock: files.flock,
+        pens: Some(files.pens),
+        groups: files.groups,
+        most: USUAL_PENS,
+        pen_cost: None,
+        feed_price_per_t_dm: None,
+        feed_me_mj_per_kg_dm: None,
+    };
+    let answer = pen_count(question, settings, FaultyRows::SetAside);
+    let reply = view::reply(&answer);
+    match answer {
+        PenCountAnswer::Counted(document) => (Some(*document), reply),
+        _ => (None, reply),
+    }
+}
+
 /// No number holds the flock: what the most pens that were asked for lack.
 fn none_holds(
     plan: &Plan,
@@ -135,7 +156,7 @@ impl PenCountAnswer {
     /// The answer as one JSON document.
     pub fn to_json(&self) -> String {
         match self {
-            Self::Counted(document) => report::to_json(document),
+            Self::Counted(document) => document.to_json(),
             Self::Impossible { shortfall, problems } => {
                 let document = ImpossibleDocument::new(shortfall, problems);
                 report::to_json(&ImpossibleDocument { format: FORMAT, ..document })
@@ -148,6 +169,11 @@ impl PenCountAnswer {
 }
 
 impl PenCountDocument {
+    /// The document as JSON.
+    pub fn to_json(&self) -> String {
+        report::to_json(self)
+    }
+
     /// What the page draws.
     pub fn view(&self) -> PenCountView {
         view::view(self)
