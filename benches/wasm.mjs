@@ -7,7 +7,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const generated = join(root, "www", "engine", "generated");
-const { initSync, Engine } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
+const { initSync, Engine, Journal } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
 initSync({ module: readFileSync(join(generated, "evenfold_bg.wasm")) });
 
 /** A small generator with a fixed seed. */
@@ -99,3 +99,38 @@ for (const [ewes, pens, days, runs] of [
 function daysOn(day, days) {
   return new Date(Date.parse(day) + days * 86_400_000).toISOString().slice(0, 10);
 }
+
+// A journal of 20,000 events, opened; then cards added, and the last act undone.
+const { example } = await import("../tests/native.mjs");
+const { execFileSync } = await import("node:child_process");
+const file = execFileSync(example("journal"), ["--events", "20000"], { maxBuffer: 2 ** 28 });
+function timed(name, runs, work) {
+  const times = Array.from({ length: runs }, (_, run) => {
+    const start = performance.now();
+    work(run);
+    return performance.now() - start;
+  }).sort((a, b) => a - b);
+  const [median, slowest] = [times[Math.floor(runs / 2)], times[runs - 1]].map((time) => time.toFixed(1));
+  console.log(`${name}: median ${median} ms, slowest ${slowest} ms`);
+}
+let journal = new Journal();
+timed("journal of 20,000 events opened", 15, () => {
+  journal = new Journal();
+  journal.take(file);
+});
+timed("its state as a document", 5, () => journal.state());
+const now = (run) => ({ ms: 1800000000000 + 12000 * run, offset_minutes: 0 });
+const card = (tag) => [
+  { kind: "ewe_met", tag },
+  { kind: "scanned", ewe: { tag }, lambs: 2 },
+  { kind: "condition_scored", ewe: { tag }, score: 2.5 },
+];
+let act = "";
+timed("a card of three events entered", 200, (run) => {
+  const reply = journal.append({ device: "bench", now: now(run), what: card(`new ${run}`) });
+  act = reply.lines[0].id;
+});
+timed("the last act undone, and brought back", 100, (run) =>
+  journal.undo({ device: "bench", now: now(300 + run), act }),
+);
+timed("a tag looked up", 100, () => journal.look({ read: "0417", day: "2027-01-12" }));

@@ -9,6 +9,9 @@ use std::fmt;
 pub struct Day(Date);
 
 impl Day {
+    /// 1 January 1970, from which computers count.
+    pub const EPOCH: Self = Self(jiff::civil::date(1970, 1, 1));
+
     /// The day of a year, month (1 to 12) and day of month, or `None` where the calendar has no such day.
     pub fn of(year: i16, month: i8, day: i8) -> Option<Self> {
         Date::new(year, month, day).ok().map(Self)

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`quantity`], [`day`], [`problem`] | the vocabulary: units, civil days, what went wrong |
 //! | [`flock`], [`pen`] | plain records of ewes and pens |
+//! | [`journal`] | what people saw and decided, event by event, and what it adds up to |
 //! | [`requirement`] | what a ewe needs, by a published feeding standard |
 //! | [`solve`] | numbers only: exact splits, levels, local search, bounds |
 //! | [`sort`] | which pen each ewe goes to, and why |
@@ -18,6 +19,7 @@ pub mod day;
 pub mod farm;
 pub mod flock;
 pub mod io;
+pub mod journal;
 pub mod pen;
 pub mod problem;
 pub mod quantity;

@@ -235,3 +235,82 @@ impl Engine {
         self.farm.as_ref().and_then(|farm| farm.pen_csv(pen.as_deref()))
     }
 }
+
+/// A journal that is open: what people saw and decided, event by event. It stands by itself: the sort needs none.
+#[wasm_bindgen]
+#[derive(Default)]
+pub struct Journal {
+    book: crate::farm::journal::Book,
+}
+
+#[wasm_bindgen]
+impl Journal {
+    /// An empty journal.
+    #[wasm_bindgen(constructor)]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Takes in a file: a backup, another device's journal, or the lines that the page has stored.
+    pub fn take(&mut self, file: &Uint8Array) -> Result<Ts<crate::farm::journal::TakeReply>, JsError> {
+        Ok(self.book.take(&file.to_vec()).into_ts()?)
+    }
+
+    /// Enters what was seen or decided, or asks or refuses first. The reply's lines are to be stored before
+    /// anything is shown as saved.
+    pub fn append(
+        &mut self,
+        request: Ts<crate::farm::journal::AppendRequest>,
+    ) -> Result<Ts<crate::farm::journal::AppendReply>, JsError> {
+        Ok(self.book.append(request.to_rust()?).into_ts()?)
+    }
+
+    /// Who stands before the reader, and what is known of her.
+    pub fn look(
+        &self,
+        request: Ts<crate::farm::journal::LookRequest>,
+    ) -> Result<Ts<crate::farm::journal::LookReply>, JsError> {
+        Ok(self.book.look(&request.to_rust()?).into_ts()?)
+    }
+
+    /// Undoes an act, or brings back one that is undone.
+    pub fn undo(
+        &mut self,
+        request: Ts<crate::farm::journal::UndoRequest>,
+    ) -> Result<Ts<crate::farm::journal::AppendReply>, JsError> {
+        Ok(self.book.undo(&request.to_rust()?).into_ts()?)
+    }
+
+    /// The last acts, latest first.
+    pub fn history(&self, most: usize) -> Result<Vec<Ts<crate::farm::journal::Act>>, JsError> {
+        self.book.history(most).into_iter().map(|act| Ok(act.into_ts()?)).collect()
+    }
+
+    /// What the entries add up to.
+    pub fn state(&self) -> Result<Ts<crate::farm::journal::document::StateDocument>, JsError> {
+        Ok(self.book.state().into_ts()?)
+    }
+
+    /// The whole journal as its file: backup, hand-over and archive.
+    pub fn file(&self) -> String {
+        self.book.file()
+    }
+
+    /// The state as the flock list that a sort reads, CSV.
+    #[wasm_bindgen(js_name = flockCsv)]
+    pub fn flock_csv(&self) -> String {
+        self.book.flock_csv()
+    }
+
+    /// The pens as the file that a sort reads; nothing where none was described.
+    #[wasm_bindgen(js_name = pensCsv)]
+    pub fn pens_csv(&self) -> Option<String> {
+        self.book.pens_csv()
+    }
+
+    /// The mating groups as the file that a sort reads; nothing where none was described.
+    #[wasm_bindgen(js_name = groupsCsv)]
+    pub fn groups_csv(&self) -> Option<String> {
+        self.book.groups_csv()
+    }
+}

@@ -9,15 +9,17 @@ import { example, output, root } from "./native.mjs";
 const generated = join(root, "www", "engine", "generated");
 const bytes = readFileSync(join(generated, "evenfold_bg.wasm"));
 
-/** A fresh engine. A trap leaves a module in no state to be used again, so each case has its own. */
+/** A fresh module. A trap leaves a module in no state to be used again, so each case has its own. */
 let loaded = 0;
-async function fresh() {
+async function module() {
   const address = pathToFileURL(join(generated, "evenfold.js"));
   address.searchParams.set("copy", String((loaded += 1)));
   const engine = await import(address.href);
   engine.initSync({ module: bytes });
-  return new engine.Engine();
+  return engine;
 }
+const fresh = async () => new (await module()).Engine();
+const freshJournal = async () => new (await module()).Journal();
 
 async function answer({ name, flock, pens, groups, settings, open, need, moves, old, card, count }) {
   const engine = await fresh();
@@ -105,6 +107,28 @@ for (const [index, question] of cases.entries()) {
   } catch (error) {
     judge(question.name, `the WebAssembly engine failed: ${error}`);
   }
+}
+
+// Journals: the same files taken, the same card entered, the same looked up.
+for (const [index, line] of output(example("journal"), []).entries()) {
+  const there = JSON.parse(line);
+  const journal = await freshJournal();
+  const here = {
+    files: there.files,
+    append: there.append,
+    looks: there.looks,
+    taken: there.files.map((file) => journal.take(new TextEncoder().encode(file))),
+    appended: journal.append(there.append),
+    looked: there.looks.map((look) => journal.look(look)),
+    state: journal.state(),
+    history: journal.history(20),
+    file: journal.file(),
+    flock: journal.flockCsv(),
+    pens: journal.pensCsv() ?? null,
+    groups: journal.groupsCsv() ?? null,
+  };
+  const part = Object.keys(there).find((key) => JSON.stringify(there[key]) !== JSON.stringify(here[key]));
+  judge(`journal ${index}`, part === undefined ? undefined : `${part} differs`);
 }
 
 // A comparison that cannot fail is none, and cases that are all alike are one case.

@@ -5,6 +5,7 @@
 mod card;
 mod evaluate;
 mod farm_arguments;
+mod journal;
 mod need;
 mod need_words;
 mod pens;
@@ -44,6 +45,8 @@ enum Task {
     Pens(pens::PensArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
+    /// What people entered: merge the journals of several devices, look, check, take out.
+    Journal(journal::JournalArguments),
 }
 
 /// Runs a command; the exit code says how it went.
@@ -55,6 +58,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Card(arguments) => card::run(arguments),
         Task::Pens(arguments) => pens::run(arguments),
         Task::Need(arguments) => need::run(arguments),
+        Task::Journal(arguments) => journal::run(arguments),
     };
     ExitCode::from(code)
 }

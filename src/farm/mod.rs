@@ -14,6 +14,7 @@
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
+//! | `journal` | what people saw and decided: entered, looked up, undone, merged, as a state |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
@@ -23,6 +24,7 @@ mod demo;
 pub mod document;
 mod evaluate;
 mod hand;
+pub mod journal;
 mod list;
 pub mod need;
 mod open;

@@ -8,6 +8,8 @@ use std::fmt;
 
 /// A condition score, kept in whole quarters so that it compares and adds exactly.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", tsify(type = "number"))]
 #[serde(try_from = "f64", into = "f64")]
 pub struct Score(u8);
 

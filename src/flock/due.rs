@@ -1,6 +1,7 @@
 //! When a ewe is due, as far as anyone recorded it.
 
 use crate::day::Day;
+use serde::{Deserialize, Serialize};
 
 /// What is known of the day a ewe is due to lamb.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,7 +22,9 @@ pub enum Due {
 }
 
 /// What the days of a mating group are days of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[serde(rename_all = "snake_case")]
 pub enum DayOf {
     /// Days of service: the ram was in, or the raddle colour was up.
     Service,

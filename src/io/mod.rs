@@ -6,9 +6,11 @@
 //! | [`pens()`] | the pens: one a row |
 //! | [`groups()`] | the mating groups: one a row |
 //! | [`assignment()`] | which pen each ewe stands in: one a row, also our own pen lists |
+//! | [`journal()`], [`write_journal`] | what people saw and decided: one event a line |
+//! | [`reader::name`] | what a tag reader or a keyboard sends: whom it means |
 //! | [`pen_list::write`] | any list, as CSV |
 //!
-//! Files are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
+//! Files but the journal are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
 //! Columns may stand in any order and have any of several names. Whatever can be read two ways is refused or
 //! asked, never guessed; every row that holds anything is either a record or named as faulty.
 //!
@@ -46,6 +48,12 @@
 //! | `group-missing`, `duplicate-group`, `day-missing` | row | a mating group without its name or days |
 //! | `days-reversed`, `long-window` | row | the last day comes first; (a warning) more than 60 days |
 //! | `tag-unknown`, `pen-unknown` | cell | an assignment names a ewe or a pen that is not there |
+//! | `not-a-journal`, `journal-newer` | file | no line is an event; (a warning) a newer version wrote it |
+//! | `line-unreadable` | line | a line of a journal that is cut short or garbled |
+//! | `nothing-read`, `no-read`, `tag-too-long` | reading | the reader or the keyboard sent no name |
+//! | `eid-not-an-animal`, `eid-test-code` | reading | an identifier, but no ewe's |
+//! | `eid-out-of-range`, `eid-code-unknown` | reading | digits that cannot be an identifier |
+//! | `eid-maker-code` | reading | a note: an identifier that is no official identity |
 
 mod assignment;
 mod column;
@@ -54,11 +62,13 @@ mod fault;
 mod flock;
 mod groups;
 mod identity;
+mod journal;
 mod number;
 pub mod pen_list;
 mod pens;
 mod question;
 mod range;
+pub mod reader;
 mod sheet;
 mod table;
 mod text;
@@ -67,5 +77,6 @@ mod words;
 pub use assignment::{Placed, assignment};
 pub use flock::{FaultyRow, FlockReading, flock};
 pub use groups::groups;
+pub use journal::{JournalReading, journal, write_journal};
 pub use pens::pens;
 pub use question::DateAmbiguity;

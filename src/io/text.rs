@@ -26,15 +26,18 @@ const NOT_TEXT: [(&[u8], &str, &str); 10] = [
     (b"\xFF\xD8\xFF", "a picture", EXPORT_AS_CSV),
 ];
 
+/// The marks with which a file says that it is UTF-16.
+const UTF_16_MARKS: [(&[u8], &encoding_rs::Encoding); 2] = [(b"\xFF\xFE", UTF_16LE), (b"\xFE\xFF", UTF_16BE)];
+
 const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as CSV.";
 const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and give that.";
 
 /// Decodes a file: UTF-8, UTF-16 where its mark says so, and Windows-1252 for everything else.
 pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
-    if let Some((_, what, hint)) = NOT_TEXT.iter().find(|(start, ..)| starts_like(bytes, start)) {
+    if let Some((what, hint)) = known_start(bytes) {
         return Err(not_a_csv(format!("This is {what}, not a CSV file."), hint));
     }
-    for (mark, encoding) in [(&b"\xFF\xFE"[..], UTF_16LE), (&b"\xFE\xFF"[..], UTF_16BE)] {
+    for (mark, encoding) in UTF_16_MARKS {
         if let Some(rest) = bytes.strip_prefix(mark) {
             // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.
             let (text, had_errors) = encoding.decode_without_bom_handling(rest);
@@ -62,6 +65,23 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
             Ok(Text { text, note: Some(Fault::new("read-as-windows-1252", message, hint)) })
         }
     }
+}
+
+/// What a file is that is plainly no text of ours; nothing where its first bytes do not tell.
+pub(super) fn not_text(bytes: &[u8]) -> Option<&'static str> {
+    known_start(bytes).map(|(what, _)| what)
+}
+
+/// The text of a file whose mark says that it is UTF-16; nothing where it has no such mark.
+pub(super) fn from_utf16(bytes: &[u8]) -> Option<Cow<'_, str>> {
+    let of = |(mark, encoding): &(&[u8], &'static encoding_rs::Encoding)| {
+        bytes.strip_prefix(*mark).map(|rest| encoding.decode_without_bom_handling(rest).0)
+    };
+    UTF_16_MARKS.iter().find_map(of)
+}
+
+fn known_start(bytes: &[u8]) -> Option<(&'static str, &'static str)> {
+    NOT_TEXT.iter().find(|(start, ..)| starts_like(bytes, start)).map(|&(_, what, hint)| (what, hint))
 }
 
 fn starts_like(bytes: &[u8], start: &[u8]) -> bool {

@@ -3,6 +3,7 @@
 
 mod dice;
 pub mod invented;
+pub mod scanning_day;
 
 pub use dice::Dice;
 
