@@ -4,7 +4,9 @@
 
 use evenfold::day::Day;
 use evenfold::farm::journal::document::StateDocument;
-use evenfold::farm::journal::{Act, AppendReply, AppendRequest, Book, LookReply, LookRequest, Now, TakeReply};
+use evenfold::farm::journal::{
+    Act, AppendReply, AppendRequest, Book, LookReply, LookRequest, Now, TakeReply,
+};
 use evenfold::io::write_journal;
 use serde::Serialize;
 
