@@ -41,6 +41,24 @@ function invented(ewes, pens) {
 }
 
 const encode = (text) => new TextEncoder().encode(text);
+
+/** Median and slowest of some runs, ms, and what the last came to. */
+function timed(runs, work) {
+  const times = [];
+  let result;
+  for (let run = 0; run < runs; run += 1) {
+    const start = performance.now();
+    result = work();
+    times.push(performance.now() - start);
+  }
+  times.sort((a, b) => a - b);
+  return { median: times[Math.floor(runs / 2)], slowest: times[runs - 1], result };
+}
+
+function tell(what, { median, slowest }, words = "") {
+  console.log(`${what}: median ${median.toFixed(1)} ms, slowest ${slowest.toFixed(1)} ms. ${words}`);
+}
+
 for (const [ewes, pens, days, runs] of [
   [240, 7, 21, 15],
   [1000, 6, 1, 15],
@@ -50,19 +68,36 @@ for (const [ewes, pens, days, runs] of [
   const farm = invented(ewes, pens);
   const engine = new Engine();
   const settings = { ...engine.defaultSettings(), period_days: days };
-  const times = [];
-  let words = "";
-  for (let run = 0; run < runs; run += 1) {
-    const start = performance.now();
-    const reply = engine.sort(encode(farm.flock), encode(farm.pens), undefined, settings);
-    times.push(performance.now() - start);
-    words = reply.kind === "sorted" ? reply.view.quality : reply.kind;
+  const [flock, room] = [encode(farm.flock), encode(farm.pens)];
+  const sorted = timed(runs, () => engine.sort(flock, room, undefined, settings));
+  const reply = sorted.result;
+  tell(`${ewes} ewes, ${pens} pens, ${days} days`, sorted, reply.kind === "sorted" ? reply.view.quality : reply.kind);
+  if (reply.kind !== "sorted" || ewes > 1000) continue;
+
+  // Two weeks on, from where that sort put them; the new sort behind the curve included.
+  const stands = encode(engine.penCsv());
+  const later = { ...settings, on: daysOn(settings.on, 14) };
+  const curve = timed(5, () => engine.regroup(flock, room, undefined, later, [stands]));
+  tell("  regroup, its sort included", curve, curve.result.kind);
+  for (const kind of ["points", "tree"]) {
+    const card = timed(3, () => engine.card(flock, room, undefined, settings, { kind, weight_classes: false }));
+    tell(`  card of ${kind}, judged on halves too`, card, card.result.kind);
   }
-  times.sort((a, b) => a - b);
-  const [median, slowest] = [times[Math.floor(runs / 2)], times[runs - 1]];
-  console.log(
-    `${ewes} ewes, ${pens} pens, ${days} days: median ${median.toFixed(0)} ms, slowest ${slowest.toFixed(0)} ms. ${words}`,
-  );
+  let steps = 0;
+  const proof = timed(1, () => {
+    let last;
+    for (let view = engine.proveStep(); view; view = engine.proveStep()) {
+      last = view;
+      steps += 1;
+    }
+    return last;
+  });
+  tell(`  proof, ${steps} steps`, proof, proof.result?.quality ?? "");
+}
+
+/** An ISO day so many days on. */
+function daysOn(day, days) {
+  return new Date(Date.parse(day) + days * 86_400_000).toISOString().slice(0, 10);
 }
 
 // A journal of 20,000 events, opened; then cards added, and the last act undone.

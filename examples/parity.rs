@@ -7,6 +7,7 @@
 use evenfold::day::Day;
 use evenfold::farm::card::{self, CardReply, CardRequest, CardSheet, Kind};
 use evenfold::farm::need::{ConditionQuestion, DueQuestion, Housing, NeedQuestion, NeedReply, WeightTaken};
+use evenfold::farm::pen_count::{self, PenCountDocument, PenCountReply};
 use evenfold::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use evenfold::farm::settings::{DateOrder, Keep, Settings, Soft, System};
 use evenfold::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
@@ -38,6 +39,8 @@ struct Case {
     old: Option<String>,
     /// The card asked for; nothing where none is. Cards take long.
     card: Option<CardRequest>,
+    /// Whether numbers of pens are asked about.
+    count: bool,
 }
 
 /// All that the engine says to it.
@@ -59,6 +62,8 @@ struct Answer {
     regroup_of_three: Option<RegroupView>,
     card: Option<CardReply>,
     card_document: Option<String>,
+    pen_count: Option<PenCountReply>,
+    pen_count_document: Option<String>,
     old_pens: Option<DemoOldPens>,
 }
 
@@ -113,6 +118,12 @@ fn answer(case: &Case) -> Answer {
         }
         None => (None, None),
     };
+    let (counted, pen_count) = if case.count {
+        let (document, reply) = pen_count::reply(files, &case.settings);
+        (document, Some(reply))
+    } else {
+        (None, None)
+    };
     Answer {
         reply,
         document,
@@ -132,6 +143,8 @@ fn answer(case: &Case) -> Answer {
             regrouped.view()
         }),
         card,
+        pen_count,
+        pen_count_document: counted.as_ref().map(PenCountDocument::to_json),
         card_document: sheet.as_ref().map(CardSheet::document_json),
         old_pens: if case.name == "demo" { DemoOldPens::new() } else { None },
     }
@@ -160,6 +173,7 @@ fn demo(name: &str, period_days: Option<u32>) -> Case {
         name: name.to_owned(),
         moves,
         old: DemoOldPens::new().map(|old| old.list),
+        count: true,
         card: Some(CardRequest { kind, weight_classes: period_days == Some(7), tried: None }),
         flock: files.flock,
         pens: files.pens,
@@ -205,6 +219,7 @@ fn published() -> Option<Case> {
         moves: Vec::new(),
         old: None,
         card: None,
+        count: false,
     })
 }
 
@@ -296,8 +311,9 @@ fn drawn(seed: u64) -> Case {
         weight_classes: draw.chance(50),
         tried: draw.chance(20).then(|| "no card at all".to_owned()),
     });
+    let count = draw.chance(40);
     let name = format!("drawn from seed {seed}: {head} ewes");
-    Case { name, flock, pens, groups, settings, open, need, moves, old, card }
+    Case { name, flock, pens, groups, settings, open, need, moves, old, card, count }
 }
 
 /// Where the ewes stood: pens at random, now and then one that is not there or a ewe forgotten.

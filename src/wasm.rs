@@ -7,6 +7,7 @@ mod race;
 
 use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};
+use crate::farm::pen_count::{self, PenCountDocument, PenCountReply};
 use crate::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
@@ -34,6 +35,8 @@ pub struct Engine {
     regrouped: Option<Regrouped>,
     /// The last card.
     card: Option<CardSheet>,
+    /// The last answer about numbers of pens.
+    pen_count: Option<PenCountDocument>,
 }
 
 /// The files of one farm, copied out of the page's memory.
@@ -164,7 +167,7 @@ impl Engine {
         self.regrouped.as_ref().map(Regrouped::document_json)
     }
 
-    /// Where the invented demo's ewes stood three weeks before.
+    /// Where the invented demo's ewes stood before, as invented as they are.
     #[wasm_bindgen(js_name = demoOldPens)]
     pub fn demo_old_pens(&self) -> Result<Option<Ts<DemoOldPens>>, JsError> {
         Ok(DemoOldPens::new().map(|old| old.into_ts()).transpose()?)
@@ -189,6 +192,27 @@ impl Engine {
     #[wasm_bindgen(js_name = cardJson)]
     pub fn card_json(&self) -> Option<String> {
         self.card.as_ref().map(CardSheet::document_json)
+    }
+
+    /// What each number of the pens comes to.
+    #[wasm_bindgen(js_name = penCount)]
+    pub fn pen_count(
+        &mut self,
+        flock: &Uint8Array,
+        pens: &Uint8Array,
+        groups: Option<Uint8Array>,
+        settings: Ts<Settings>,
+    ) -> Result<Ts<PenCountReply>, JsError> {
+        let copied = Copied::new(flock, pens, groups.as_ref());
+        let (document, reply) = pen_count::reply(copied.files(), &settings.to_rust()?);
+        self.pen_count = document;
+        Ok(reply.into_ts()?)
+    }
+
+    /// The same as the JSON document that the command line prints.
+    #[wasm_bindgen(js_name = penCountJson)]
+    pub fn pen_count_json(&self) -> Option<String> {
+        self.pen_count.as_ref().map(PenCountDocument::to_json)
     }
 
     /// A usual question about one ewe, to change.

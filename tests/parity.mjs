@@ -21,7 +21,7 @@ async function module() {
 const fresh = async () => new (await module()).Engine();
 const freshJournal = async () => new (await module()).Journal();
 
-async function answer({ name, flock, pens, groups, settings, open, need, moves, old, card }) {
+async function answer({ name, flock, pens, groups, settings, open, need, moves, old, card, count }) {
   const engine = await fresh();
   const encode = (text) => new TextEncoder().encode(text);
   const files = [encode(flock), encode(pens), groups === null ? undefined : encode(groups), settings];
@@ -63,6 +63,8 @@ async function answer({ name, flock, pens, groups, settings, open, need, moves, 
     regroup_of_three,
     card: card === null ? null : engine.card(...files, card),
     card_document: engine.cardJson() ?? null,
+    pen_count: count ? engine.penCount(...files) : null,
+    pen_count_document: engine.penCountJson() ?? null,
     old_pens: name === "demo" ? (engine.demoOldPens() ?? null) : null,
   };
 }
@@ -140,6 +142,7 @@ for (const [part, wanted] of Object.entries({
   taken_back: ["moved"],
   regroup: ["regrouped", "impossible", "unreadable"],
   card: ["card", "impossible", "unreadable"],
+  pen_count: ["counted", "impossible", "unreadable"],
 })) {
   const none = wanted.filter((kind) => !kindsOf(part).has(kind));
   judge(`every kind of ${part}`, none.length > 0 ? `no case is ${none.join(" or ")}` : undefined);

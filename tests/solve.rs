@@ -293,3 +293,31 @@ fn another_bin_or_a_looser_limit_never_hurts() {
     }
     assert!(compared > 150, "{compared} compared");
 }
+
+#[test]
+fn bins_of_one_size_that_take_different_items_are_not_confused() {
+    // Two kinds and two bins of one size. The first bin takes no item of number 1, so the first kind must go to
+    // the second bin and the other kind to the first.
+    let kind = vec![0, 0, 1];
+    let bin = Bin { space_type: 0, capacity: [10, 10], max_head: 9, min_head: 1, fair_head: 0.0 };
+    let instance = Instance {
+        axes: vec![Axis { low: 8.0, high: 12.5, family: 0 }],
+        weight: vec![1.0],
+        leading: 1,
+        need: vec![9.0, 10.0, 11.0],
+        slopes: Slopes::Same([4.0, 1.0]),
+        room: vec![vec![[1, 1]; 3]],
+        bins: vec![bin.clone(), bin],
+        kind_size: Instance::count_kinds(&kind),
+        kind,
+        allowed: vec![0b11, 0b10, 0b11],
+        place_cost: None,
+        even: 0.0,
+        together: Vec::new(),
+        apart: Vec::new(),
+    };
+    let Status::Solved(found) = solve(&instance, 1, Effort::default()) else {
+        panic!("there is a way: the first kind in the second bin");
+    };
+    assert_eq!(found.assignment, [1, 1, 0]);
+}

@@ -1,6 +1,7 @@
 /** The page: asks the engine and draws what it answers. */
 import { render } from "preact";
 import { Card } from "./page/card";
+import { Count } from "./page/count";
 import { Need } from "./page/need";
 import { preparePrint } from "./page/print";
 import { Race } from "./page/race";
@@ -48,6 +49,7 @@ function Screen() {
   if (screen.value === "need") return <Need />;
   if (screen.value === "regroup") return <Regroup />;
   if (screen.value === "card") return <Card />;
+  if (screen.value === "count") return <Count />;
   if (screen.value === "start" || !answer) return <Start />;
   switch (answer.kind) {
     case "sorted":

@@ -5,6 +5,7 @@ const results = "../tests/browser/results";
 /** The built file in a real browser, by its file:// address. */
 export default defineConfig({
   testDir: "../tests/browser",
+  globalSetup: "../tests/browser/setup.ts",
   outputDir: `${results}/run`,
   fullyParallel: false,
   workers: 1,

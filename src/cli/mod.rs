@@ -8,6 +8,7 @@ mod farm_arguments;
 mod journal;
 mod need;
 mod need_words;
+mod pens;
 mod print;
 mod regroup;
 mod sort;
@@ -40,6 +41,8 @@ enum Task {
     Regroup(regroup::RegroupArguments),
     /// A rule card for the race: points or three questions that need no tablet.
     Card(card::CardArguments),
+    /// How many pens: what each number of them comes to, and which they are.
+    Pens(pens::PensArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
     /// What people entered: merge the journals of several devices, look, check, take out.
@@ -53,6 +56,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Evaluate(arguments) => evaluate::run(arguments),
         Task::Regroup(arguments) => regroup::run(arguments),
         Task::Card(arguments) => card::run(arguments),
+        Task::Pens(arguments) => pens::run(arguments),
         Task::Need(arguments) => need::run(arguments),
         Task::Journal(arguments) => journal::run(arguments),
     };

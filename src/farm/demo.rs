@@ -3,13 +3,13 @@
 use crate::day::Day;
 use crate::farm::settings::Settings;
 use crate::farm::{FaultyRows, Files, Prepared, prepare};
-use crate::flock::Score;
 use crate::io::pen_list;
-use crate::sort::{Outcome, into_pens, plan};
+use crate::sort::shortfall::count_words;
+use crate::sort::{Outcome, PlannedEwe, into_pens};
 use serde::Serialize;
 
-/// How long before the demo's day the invented old pens were filled.
-const OLD_DAYS: i32 = 21;
+/// One ewe in so many changed places with another in the invented old pens (invented, like the pens).
+const CHANGED_ONE_IN: usize = 11;
 
 /// The invented demo farm's files.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -57,7 +57,7 @@ impl Default for DemoFiles {
     }
 }
 
-/// Where the demo's ewes stood three weeks before, as invented as they are.
+/// Where the demo's ewes may have stood before, as invented as they are.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 pub struct DemoOldPens {
@@ -70,30 +70,33 @@ pub struct DemoOldPens {
 }
 
 impl DemoOldPens {
-    /// Sorts the demo flock as it may have been three weeks before: one ewe in three had another score then, by
-    /// turns half a point more and half a point less. Nothing where the demo cannot be sorted.
+    /// Today's sort with some ewes changed over in pairs, within the limits. Nothing where the demo cannot be
+    /// sorted.
     pub fn new() -> Option<Self> {
         let files = DemoFiles::new();
-        let on = Day::from_iso(&files.on)?;
-        let settings = Settings { on, ..Settings::default() };
-        let Prepared { plan: now, .. } = prepare(files.as_files(), &settings, FaultyRows::SetAside).ok()?;
-        let mut ewes: Vec<_> = now.ewes.into_iter().map(|planned| planned.ewe).collect();
-        for (turn, ewe) in ewes.iter_mut().step_by(3).enumerate() {
-            let by = if turn % 2 == 0 { 0.5 } else { -0.5 };
-            let other = ewe.condition.and_then(|score| Score::of(score.units() + by));
-            ewe.condition = other.or(ewe.condition);
+        let settings = Settings { on: Day::from_iso(&files.on)?, ..Settings::default() };
+        let Prepared { plan, .. } = prepare(files.as_files(), &settings, FaultyRows::SetAside).ok()?;
+        let Outcome::Sorted(sorted) = into_pens(&plan) else { return None };
+        let mut pens = sorted.assignment;
+        let mut changed = 0;
+        for one in (0..pens.len()).step_by(CHANGED_ONE_IN) {
+            let other = (one + 1..pens.len()).find(|&other| {
+                let mut tried = pens.clone();
+                tried.swap(one, other);
+                pens[one] != pens[other] && plan.instance.is_feasible(&tried)
+            });
+            if let Some(other) = other {
+                pens.swap(one, other);
+                changed += 1;
+            }
         }
-        let then = plan(ewes, now.pens, &Settings { on: on.plus(-OLD_DAYS), ..settings });
-        let Outcome::Sorted(sorted) = into_pens(&then) else { return None };
-        let row = |(ewe, &pen): (&crate::sort::PlannedEwe, &usize)| {
-            vec![ewe.ewe.tag.clone(), then.pens[pen].name.clone()]
-        };
-        let rows: Vec<_> = then.ewes.iter().zip(&sorted.assignment).map(row).collect();
+        let row = |(ewe, &pen): (&PlannedEwe, &usize)| vec![ewe.ewe.tag.clone(), plan.pens[pen].name.clone()];
+        let rows: Vec<_> = plan.ewes.iter().zip(&pens).map(row).collect();
         Some(Self {
             name: "The demo's old pens (invented)".to_owned(),
             words: format!(
-                "Invented: the demo flock sorted as it may have been on {}, with other scores for one ewe in three.",
-                on.plus(-OLD_DAYS).in_words()
+                "Invented: the demo flock as it is sorted, with {} changed over, as after a gate left open.",
+                count_words(changed, "pair")
             ),
             list: pen_list::write(&["tag", "pen"], &rows),
         })

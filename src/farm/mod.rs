@@ -10,6 +10,7 @@
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `hand` | one ewe moved by hand, nobody else moving |
 //! | `regroup` | which moves are worth making, as a document and as a view |
+//! | `pen_count` | what each number of pens comes to, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
@@ -28,6 +29,7 @@ pub mod journal;
 mod list;
 pub mod need;
 mod open;
+pub mod pen_count;
 mod prepare;
 mod present;
 pub mod race;

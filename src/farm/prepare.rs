@@ -31,7 +31,19 @@ pub struct Refusal {
 
 /// Reads the files and checks them.
 pub fn prepare(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> Result<Prepared, Refusal> {
-    let read = read::read(files, settings);
+    checked(read::read(files, settings), settings, faulty_rows)
+}
+
+/// Reads and checks a flock for which there are no pens yet: the plan has none.
+pub(super) fn prepare_flock(
+    (flock, groups): (&[u8], Option<&[u8]>),
+    settings: &Settings,
+    faulty_rows: FaultyRows,
+) -> Result<Prepared, Refusal> {
+    checked(read::flock(flock, groups, settings), settings, faulty_rows)
+}
+
+fn checked(read: read::Read, settings: &Settings, faulty_rows: FaultyRows) -> Result<Prepared, Refusal> {
     let mut problems = read.problems;
     let stops = |problems: &[Problem]| {
         problems

@@ -19,22 +19,28 @@ pub(super) struct Read {
 
 /// Reads groups, flock and pens, in that order: the flock's dates may hang on its groups.
 pub(super) fn read(files: Files<'_>, settings: &Settings) -> Read {
+    let read = flock(files.flock, files.groups, settings);
+    let pens = io::pens(files.pens);
+    let problems = [read.problems, pens.problems].concat();
+    Read { pens: pens.records, problems, ..read }
+}
+
+/// Reads groups and flock alone; there are no pens.
+pub(super) fn flock(flock: &[u8], groups: Option<&[u8]>, settings: &Settings) -> Read {
     let mut problems = Vec::new();
     let mut ambiguities = Vec::new();
-    let groups = files.groups.map(|bytes| {
+    let groups = groups.map(|bytes| {
         let (reading, ambiguity) = io::groups(bytes, settings.dates);
         problems.extend(reading.problems);
         ambiguities.extend(ambiguity);
         reading.records
     });
-    let flock = io::flock(files.flock, groups.as_deref(), settings.dates);
+    let flock = io::flock(flock, groups.as_deref(), settings.dates);
     problems.extend(flock.reading.problems);
     ambiguities.extend(flock.date_question);
-    let pens = io::pens(files.pens);
-    problems.extend(pens.problems);
     Read {
         ewes: flock.reading.records,
-        pens: pens.records,
+        pens: Vec::new(),
         faulty: flock.faulty,
         problems,
         question: question(&ambiguities),

@@ -17,7 +17,7 @@ use crate::sort::{Plan, Soft, space};
 use serde::Serialize;
 
 /// Over this many head a pen is warned about: 40 or fewer (EBLEX, Kelly 2006); under 50 (Defra PB5162).
-const MANY_HEAD: usize = 40;
+pub(super) const MANY_HEAD: usize = 40;
 /// Mixing inside this many days of lambing is warned about (common practice, no source).
 const LATE_DAYS: i32 = 21;
 

@@ -137,7 +137,7 @@ impl Event {
         if self.id.device == other.id.device {
             return self.id.sequence > other.id.sequence;
         }
-        self.seen.get(&other.id.device).is_some_and(|&seen| seen > other.id.sequence + 1_000_000)
+        self.seen.get(&other.id.device).is_some_and(|&seen| seen >= other.id.sequence)
     }
 
     /// Its place among all events: by its stamp, then by its name.

@@ -39,7 +39,7 @@ pub fn lower_bound(instance: &Instance, cells: usize) -> Bound {
 }
 
 /// What places cost at the least, wherever everybody goes.
-fn least_places(instance: &Instance) -> f64 {
+pub(super) fn least_places(instance: &Instance) -> f64 {
     if instance.place_cost.is_none() {
         return 0.0;
     }

@@ -305,6 +305,21 @@ impl Instance {
         }
     }
 
+    /// The same problem with some of its bins alone, numbered anew in the order given.
+    #[must_use]
+    pub fn within(&self, bins: &[usize]) -> Self {
+        let all = self.bins.len();
+        let mask = |old: u64| (0..).zip(bins).fold(0, |mask, (new, &bin)| mask | (old >> bin & 1) << new);
+        Self {
+            bins: bins.iter().map(|&bin| self.bins[bin].clone()).collect(),
+            allowed: self.allowed.iter().map(|&old| mask(old)).collect(),
+            place_cost: self.place_cost.as_ref().map(|costs| {
+                costs.chunks(all.max(1)).flat_map(|own| bins.iter().map(|&bin| own[bin])).collect()
+            }),
+            ..self.clone()
+        }
+    }
+
     /// The members of each bin.
     pub fn members(&self, assignment: &[usize]) -> Vec<Vec<usize>> {
         let mut members = vec![Vec::new(); self.bins.len()];

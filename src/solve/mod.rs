@@ -13,6 +13,7 @@
 //! | [`card`] | rules that a person can apply: points, or three questions | no worse than one feature's best map | counted in steps |
 //! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
+//! | [`sets`] | which few of the bins: the least loss with at most one, two, three … | each within the gap that it states; bounds valid for every choice | counted in steps |
 //! | [`order`] | from one assignment to another in small steps | no step breaks a limit, but for a last one of all that is left | moves² · n |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
@@ -30,5 +31,6 @@ pub mod room;
 pub mod runs;
 pub mod search;
 pub mod seed;
+pub mod sets;
 pub mod split;
 mod walk;

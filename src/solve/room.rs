@@ -42,11 +42,16 @@ impl Worth {
         }
     }
 
-    /// Whether these bins may be able to hold all items; `false` is a proof that they cannot.
-    pub fn may_hold(&self, bins: impl Iterator<Item = usize> + Clone) -> bool {
+    /// Whether some choice of so many bins out of each list may be able to hold all items; `false` is a proof
+    /// that none can, even where the bins of a list take different items.
+    pub fn may_hold<'a>(&self, choices: impl Iterator<Item = (&'a [usize], usize)> + Clone) -> bool {
         (0..MEASURES).all(|base| {
-            let worth: f64 = bins.clone().map(|bin| self.bins[bin][base]).sum();
-            self.items[base] <= worth * (1.0 + ROUNDING) + ROUNDING
+            let most = choices.clone().map(|(bins, count)| {
+                let mut worths: Vec<f64> = bins.iter().map(|&bin| self.bins[bin][base]).collect();
+                worths.sort_by(|a, b| b.total_cmp(a));
+                worths.iter().take(count).sum::<f64>()
+            });
+            self.items[base] <= most.sum::<f64>() * (1.0 + ROUNDING) + ROUNDING
         })
     }
 }

@@ -52,35 +52,112 @@ pub fn best(
     ranges: &[std::ops::Range<usize>],
     most_cells: usize,
 ) -> Option<Shared> {
-    let groups = grouped(instance, most_cells);
-    let mut tables: Vec<Vec<f64>> = Vec::new();
-    let mut last_splits = Vec::new();
-    for kind in 0..instance.kinds() {
-        let kind = kind as u8;
-        let mut table: Vec<f64> = Vec::new();
-        let mut last = None;
-        for (index, range) in ranges.iter().enumerate() {
-            let line = KindLine::new(instance, kind, range.clone(), room);
-            let split = line.split(instance, room, &groups, index == 0);
-            table.resize(split.state_count(), 0.0);
-            for (state, sum) in table.iter_mut().enumerate() {
-                *sum += split.total(state);
-            }
-            // An assignment is made from the first range, the leading one.
-            last = last.or(Some((line, split)));
-        }
-        forbid_too_small(instance, kind, &groups, last.as_ref().map(|(_, split)| split), &mut table);
-        tables.push(table);
-        last_splits.extend(last);
-    }
-    let shares = share_out(&tables, last_splits.first().map(|(_, split)| split)?)?;
-    let assignment = (room == Room::True).then(|| placed(instance, &groups, &last_splits, &shares.states));
-    Some(Shared {
+    let tables = Tables::new(instance, room, ranges, most_cells);
+    let full = tables.states().checked_sub(1)?;
+    let shares = share_out(&tables.losses, &tables.splits.first()?.1, |state| state == full).pop()?;
+    let all: Vec<Vec<usize>> = tables.groups.iter().map(|group| group.bins.clone()).collect();
+    shares.loss.is_finite().then(|| Shared {
         loss: shares.loss,
-        cells: last_splits.iter().map(|(line, split)| split.state_count() * (line.order.len() + 1)).sum(),
-        exact_tables: groups.iter().all(|group| group.alike),
-        assignment,
+        cells: tables.cells(),
+        exact_tables: tables.is_exact(),
+        assignment: (room == Room::True).then(|| placed(instance, &all, &tables.splits, &shares.states)),
     })
+}
+
+/// The least loss of every kind with every set of bins.
+#[derive(Debug)]
+pub(super) struct Tables {
+    groups: Vec<Group>,
+    /// By kind, by set of bins.
+    losses: Vec<Vec<f64>>,
+    /// By kind: its line and the split along the first range, from which an assignment is made.
+    splits: Vec<(KindLine, Split)>,
+}
+
+impl Tables {
+    /// Splits every kind along each range; arguments as for [`best`].
+    pub(super) fn new(
+        instance: &Instance,
+        room: Room,
+        ranges: &[std::ops::Range<usize>],
+        most_cells: usize,
+    ) -> Self {
+        let groups = grouped(instance, most_cells);
+        let (mut losses, mut splits) = (Vec::new(), Vec::new());
+        for kind in 0..instance.kinds() {
+            let kind = kind as u8;
+            let mut table: Vec<f64> = Vec::new();
+            let mut first = None;
+            for (index, range) in ranges.iter().enumerate() {
+                let line = KindLine::new(instance, kind, range.clone(), room);
+                let split = line.split(instance, room, &groups, index == 0);
+                table.resize(split.state_count(), 0.0);
+                for (state, sum) in table.iter_mut().enumerate() {
+                    *sum += split.total(state);
+                }
+                // An assignment is made from the first range, the leading one.
+                first = first.or(Some((line, split)));
+            }
+            forbid_too_small(instance, kind, &groups, first.as_ref().map(|(_, split)| split), &mut table);
+            losses.push(table);
+            splits.extend(first);
+        }
+        Self { groups, losses, splits }
+    }
+
+    /// How many sets of bins are tabled; bins of one group are counted, not told apart.
+    pub(super) fn states(&self) -> usize {
+        self.losses.first().map_or(0, Vec::len)
+    }
+
+    /// Cells of the table of one range, all kinds together.
+    pub(super) fn cells(&self) -> usize {
+        self.splits.iter().map(|(line, split)| split.state_count() * (line.order.len() + 1)).sum()
+    }
+
+    /// Whether every bin has its own limits, none being joined with another's.
+    pub(super) fn is_exact(&self) -> bool {
+        self.groups.iter().all(|group| group.alike)
+    }
+
+    /// For every set of bins the cheapest sharing among the kinds; infinite where there is none.
+    pub(super) fn shares(&self) -> Vec<Shares> {
+        self.splits.first().map_or_else(Vec::new, |(_, shape)| share_out(&self.losses, shape, |_| true))
+    }
+
+    /// The set that a list of bins is.
+    pub(super) fn state_of(&self, bins: &[usize]) -> usize {
+        let counts: Vec<usize> = self
+            .groups
+            .iter()
+            .map(|group| group.bins.iter().filter(|bin| bins.contains(bin)).count())
+            .collect();
+        self.splits.first().map_or(0, |(_, shape)| shape.state_of(&counts))
+    }
+
+    /// A list of bins that is a set: of each group its last ones, which are the largest where they differ.
+    pub(super) fn bins_of(&self, state: usize) -> Vec<usize> {
+        let Some((_, shape)) = self.splits.first() else { return Vec::new() };
+        let counts = shape.counts_of(state);
+        let mut bins: Vec<usize> = self
+            .groups
+            .iter()
+            .zip(counts)
+            .flat_map(|(group, count)| group.bins.iter().rev().take(count).copied())
+            .collect();
+        bins.sort_unstable();
+        bins
+    }
+
+    /// The assignment behind a sharing, within a list of bins; only where runs truly fit.
+    pub(super) fn assignment(&self, instance: &Instance, bins: &[usize], shares: &Shares) -> Assignment {
+        let within: Vec<Vec<usize>> = self
+            .groups
+            .iter()
+            .map(|group| group.bins.iter().copied().filter(|bin| bins.contains(bin)).collect())
+            .collect();
+        placed(instance, &within, &self.splits, &shares.states)
+    }
 }
 
 /// Sets of bins that are proved too small for a kind lose without end.
@@ -95,62 +172,63 @@ fn forbid_too_small(
     let worth = Worth::new(instance, kind);
     for (state, loss) in table.iter_mut().enumerate() {
         let counts = shape.counts_of(state);
-        let bins = groups.iter().zip(&counts).flat_map(|(group, &count)| {
-            // Of bins joined for likeness it is not known which are meant: all count, which keeps a "no" true.
-            let taken = if group.alike { count } else { group.bins.len() * usize::from(count > 0) };
-            group.bins.iter().copied().take(taken)
-        });
-        if loss.is_finite() && !worth.may_hold(bins) {
+        // Which of a group's bins are meant is not known: they need not take the same items.
+        let choices = groups.iter().zip(&counts).map(|(group, &count)| (group.bins.as_slice(), count));
+        if loss.is_finite() && !worth.may_hold(choices) {
             *loss = f64::INFINITY;
         }
     }
 }
 
-struct Shares {
-    loss: f64,
+/// A sharing of a set of bins among the kinds.
+#[derive(Debug, Clone)]
+pub(super) struct Shares {
+    /// The sum of losses over the kinds; infinite where they cannot be placed.
+    pub(super) loss: f64,
+    /// The set that each kind takes.
     states: Vec<usize>,
 }
 
-/// The cheapest disjoint sets of bins, one a kind.
-fn share_out(tables: &[Vec<f64>], shape: &Split) -> Option<Shares> {
-    let full = shape.state_count() - 1;
-    let full_counts = shape.counts_of(full);
+/// The cheapest disjoint sets of bins, one a kind, within each set that is wanted, in the order of the sets.
+fn share_out(tables: &[Vec<f64>], shape: &Split, wanted: impl Fn(usize) -> bool) -> Vec<Shares> {
+    let counts: Vec<Vec<usize>> = (0..shape.state_count()).map(|state| shape.counts_of(state)).collect();
     // `best[state]`: least loss of the kinds so far within that set, and what each took.
-    let mut best: Vec<(f64, Vec<usize>)> =
-        tables.first()?.iter().enumerate().map(|(state, &loss)| (loss, vec![state])).collect();
+    let mut best: Vec<Shares> = tables.first().map_or_else(Vec::new, |table| {
+        table.iter().enumerate().map(|(state, &loss)| Shares { loss, states: vec![state] }).collect()
+    });
     for (index, table) in tables.iter().enumerate().skip(1) {
         let last = index + 1 == tables.len();
-        let mut next = vec![(f64::INFINITY, Vec::new()); best.len()];
+        let mut next = vec![Shares { loss: f64::INFINITY, states: Vec::new() }; best.len()];
         for (state, slot) in next.iter_mut().enumerate() {
-            // Only the whole set matters for the last kind; a larger set is never worse, so each kind may
-            // be given all that the others leave.
-            if last && state != full {
+            // A larger set is never worse, so each kind may be given all that the others leave.
+            if last && !wanted(state) {
                 continue;
             }
-            let counts = if last { full_counts.clone() } else { shape.counts_of(state) };
-            for (own, &loss) in table.iter().enumerate() {
-                let own_counts = shape.counts_of(own);
-                if loss.is_finite() && own_counts.iter().zip(&counts).all(|(own, all)| own <= all) {
-                    let rest: Vec<usize> =
-                        counts.iter().zip(&own_counts).map(|(all, own)| all - own).collect();
-                    let (before, taken) = &best[shape.state_of(&rest)];
-                    if before + loss < slot.0 {
-                        let mut taken = taken.clone();
-                        taken.push(own);
-                        *slot = (before + loss, taken);
+            let mut least: Option<(f64, usize)> = None;
+            for (own, &loss) in table.iter().enumerate().take(state + 1) {
+                if loss.is_finite() && counts[own].iter().zip(&counts[state]).all(|(own, all)| own <= all) {
+                    // Sets are numbered by counts times strides, so what is left is the difference.
+                    let sum = best[state - own].loss + loss;
+                    if sum < least.map_or(f64::INFINITY, |(least, _)| least) {
+                        least = Some((sum, own));
                     }
                 }
+            }
+            if let Some((loss, own)) = least {
+                let mut states = best[state - own].states.clone();
+                states.push(own);
+                *slot = Shares { loss, states };
             }
         }
         best = next;
     }
-    let (loss, states) = best.swap_remove(full);
-    loss.is_finite().then_some(Shares { loss, states })
+    best.into_iter().enumerate().filter(|(state, _)| wanted(*state)).map(|(_, shares)| shares).collect()
 }
 
+/// Puts the runs of each kind into bins, group by group.
 fn placed(
     instance: &Instance,
-    groups: &[Group],
+    groups: &[Vec<usize>],
     splits: &[(KindLine, Split)],
     states: &[usize],
 ) -> Assignment {
@@ -158,7 +236,7 @@ fn placed(
     let mut taken = vec![0_usize; groups.len()];
     for ((line, split), &state) in splits.iter().zip(states) {
         for run in split.runs(state) {
-            let bin = groups[run.bin_type].bins[taken[run.bin_type]];
+            let bin = groups[run.bin_type][taken[run.bin_type]];
             taken[run.bin_type] += 1;
             for &item in &line.order[run.start..run.end] {
                 assignment[item] = bin;
@@ -169,6 +247,7 @@ fn placed(
 }
 
 /// The items of a kind, by key.
+#[derive(Debug)]
 struct KindLine {
     kind: u8,
     order: Vec<usize>,

@@ -15,6 +15,7 @@
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
 //! | `regroup` | which moves are worth making from where the ewes stand |
+//! | `pen_count` | what each number of pens comes to, and which they are |
 //! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
 
 pub mod apart;
@@ -25,6 +26,7 @@ pub mod limits;
 pub mod measure;
 mod notice;
 mod numbers;
+pub mod pen_count;
 pub mod plan;
 pub mod reason;
 pub mod regroup;

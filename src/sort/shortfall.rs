@@ -27,7 +27,7 @@ const TRIAL_CELLS: usize = 300_000;
 /// The steps in which trough (100 mm) and floor (a tenth of a square metre) are added, thousandths.
 const STEP: u64 = 100;
 /// Names and units of the resources.
-const RESOURCE_WORDS: [(&str, &str); RESOURCES] = [("trough", "m"), ("floor", "m²")];
+pub(super) const RESOURCE_WORDS: [(&str, &str); RESOURCES] = [("trough", "m"), ("floor", "m²")];
 
 /// Says what is short and how to mend it.
 pub fn diagnose(plan: &Plan, proved: bool) -> Shortfall {

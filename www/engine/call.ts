@@ -8,6 +8,7 @@ import type {
   MoveReply,
   NeedQuestion,
   NeedReply,
+  PenCountReply,
   PickedView,
   ProofView,
   RegroupReply,
@@ -48,7 +49,8 @@ export type Aside =
   | { ask: "old pens" }
   | ({ ask: "regroup"; lists: Uint8Array[] } & Flock)
   | { ask: "regroup moves"; moves: number }
-  | ({ ask: "card"; card: CardRequest } & Flock);
+  | ({ ask: "card"; card: CardRequest } & Flock)
+  | ({ ask: "pen count" } & Flock);
 
 /** What comes back. */
 export interface Answers extends RaceAnswers {
@@ -68,6 +70,7 @@ export interface Answers extends RaceAnswers {
   regroup: RegroupReply;
   "regroup moves": RegroupView | null;
   card: CardReply;
+  "pen count": PenCountReply;
 }
 
 /** A message from the worker. */

@@ -69,6 +69,10 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       const { flock, pens, groups, settings, card } = question;
       return engine.card(flock, pens, groups, settings, card);
     }
+    case "pen count": {
+      const { flock, pens, groups, settings } = question;
+      return engine.penCount(flock, pens, groups, settings);
+    }
     default:
       race ??= new RaceEngine();
       return raceAnswer(race, question);

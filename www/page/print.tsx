@@ -53,6 +53,7 @@ function onPaper(): JSX.Element | null {
     case "card":
       return found?.kind === "card" ? <CardSheet view={found.view} size={size.value} /> : null;
     case "need":
+    case "count":
       return null;
     default:
       return view.value && <Sheets sort={view.value} only={chosen} />;

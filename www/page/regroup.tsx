@@ -121,8 +121,8 @@ function Moves({ view: answer }: { view: RegroupView }) {
           </p>
         )}
         <ol>
-          {answer.moves.map((move) => (
-            <li key={`${move.step} ${move.tag}`}>{move.words}</li>
+          {answer.moves.map((move, at) => (
+            <li key={at}>{move.words}</li>
           ))}
         </ol>
       </section>
@@ -151,8 +151,8 @@ export function MovesPaper({ view: answer }: { view: RegroupView }) {
         </p>
       </header>
       <ol>
-        {answer.moves.map((move) => (
-          <li key={`${move.step} ${move.tag}`}>
+        {answer.moves.map((move, at) => (
+          <li key={at}>
             <i />
             <span>{move.words}</span>
           </li>

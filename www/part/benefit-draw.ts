@@ -1,6 +1,7 @@
 /** The drawing of misfit against moves. */
 import { plot } from "@observablehq/plot";
 import type { CurvePointView, RegroupView } from "../engine/types";
+import { bare, type Drawn } from "./bare";
 import { frame, lines, names, stands } from "./benefit-marks";
 
 /** What is drawn, and the names of its parts. */
@@ -10,14 +11,8 @@ export interface Benefit {
   words: { left: string; withMoves: string; best: string };
 }
 
-/** The picture, and which point lies nearest to a place across it, px. */
-export interface Drawn {
-  picture: Element;
-  nearest: (x: number) => CurvePointView | undefined;
-}
-
 /** Draws. */
-export function drawBenefit({ view, width, words }: Benefit): Drawn {
+export function drawBenefit({ view, width, words }: Benefit): Drawn<CurvePointView> {
   const { curve } = view;
   const slim = width < 520;
   const height = slim ? 340 : Math.min(420, Math.max(320, width * 0.5));
@@ -43,23 +38,5 @@ export function drawBenefit({ view, width, words }: Benefit): Drawn {
       ...stands(view, most, words.best),
     ],
   });
-  // Its own style sheet is taken out: the page's policy allows none but the page's.
-  for (const sheet of picture.querySelectorAll("style")) sheet.remove();
-  // A group without a role may bear no name: the picture as a whole has one.
-  for (const group of picture.querySelectorAll("[aria-label], [aria-description]")) {
-    group.removeAttribute("aria-label");
-    group.removeAttribute("aria-description");
-  }
-  picture.setAttribute("role", "img");
-  picture.setAttribute("aria-label", `${view.curve_title}. ${view.listed_words}`);
-  const scale = picture.scale("x");
-  const nearest = (x: number) => {
-    const at = Number(scale?.invert?.(x));
-    const off = (point: CurvePointView) => Math.abs(point.moves - at);
-    return curve.reduce<CurvePointView | undefined>(
-      (near, point) => (near && off(near) <= off(point) ? near : point),
-      undefined,
-    );
-  };
-  return { picture, nearest };
+  return bare(picture, `${view.curve_title}. ${view.listed_words}`, curve, ({ moves }) => moves);
 }

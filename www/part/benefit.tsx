@@ -1,10 +1,11 @@
 /** How many ewes to move: the curve of what it buys, and the ways to choose a point of it. */
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { RegroupView } from "../engine/types";
+import type { CurvePointView, RegroupView } from "../engine/types";
 import { listMoves } from "../store/regroup";
 import { en } from "../text/en";
-import { drawBenefit, type Drawn } from "./benefit-draw";
-import { Arrow } from "./day";
+import type { Drawn } from "./bare";
+import { drawBenefit } from "./benefit-draw";
+import { Along } from "./along";
 import { Table } from "./table";
 
 const words = en.regroup;
@@ -12,7 +13,7 @@ const words = en.regroup;
 /** The curve with its controls. */
 export function Benefit({ view }: { view: RegroupView }) {
   const place = useRef<HTMLDivElement>(null);
-  const drawn = useRef<Drawn | null>(null);
+  const drawn = useRef<Drawn<CurvePointView> | null>(null);
   const [width, setWidth] = useState(0);
   useLayoutEffect(() => {
     const box = place.current;
@@ -63,44 +64,19 @@ export function Benefit({ view }: { view: RegroupView }) {
 /** Fewer, more, a slider, and the best. */
 function Choose({ view }: { view: RegroupView }) {
   const { curve } = view;
-  const at = curve.findIndex(({ moves }) => moves === view.listed);
-  const best = curve.find((point) => point.is_best);
   const go = (to: number) => {
     const point = curve[to];
     if (point) void listMoves(point.moves);
   };
   return (
-    <div class="choose" role="group" aria-label={words.pay}>
-      <output class="chosen">{view.listed_words}</output>
-      <button type="button" class="plain" disabled={at <= 0} onClick={() => go(at - 1)}>
-        <Arrow turn={180} />
-        <span class="unseen">{words.fewer}</span>
-      </button>
-      <input
-        type="range"
-        min={0}
-        max={Math.max(curve.length - 1, 0)}
-        step={1}
-        value={at}
-        aria-label={words.slide}
-        aria-valuetext={view.listed_words}
-        onInput={(event) => go(Number(event.currentTarget.value))}
-      />
-      <button type="button" class="plain" disabled={at >= curve.length - 1} onClick={() => go(at + 1)}>
-        <Arrow turn={0} />
-        <span class="unseen">{words.more}</span>
-      </button>
-      {best && (
-        <button
-          type="button"
-          class="plain best"
-          disabled={best.moves === view.listed}
-          onClick={() => void listMoves(best.moves)}
-        >
-          {words.best}
-        </button>
-      )}
-    </div>
+    <Along
+      at={curve.findIndex(({ moves }) => moves === view.listed)}
+      count={curve.length}
+      best={curve.findIndex((point) => point.is_best)}
+      go={go}
+      said={view.listed_words}
+      words={words}
+    />
   );
 }
 

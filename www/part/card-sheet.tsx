@@ -5,6 +5,9 @@ import { en } from "../text/en";
 
 const words = en.card;
 
+/** More totals than this stand in two columns. */
+const MANY = 7;
+
 /** The card on its paper. */
 export function CardSheet({ view, size }: { view: CardView; size: "a4" | "a5" }) {
   return (
@@ -28,7 +31,7 @@ export function CardSheet({ view, size }: { view: CardView; size: "a4" | "a5" })
       {view.questions.length > 0 && <Questions lines={view.questions} />}
       {view.ewe_lambs && <p class="apart">{view.ewe_lambs}</p>}
       {view.rules.length > 0 && (
-        <ul class="also">
+        <ul class="heed">
           {view.rules.map((rule) => (
             <li key={rule}>{rule}</li>
           ))}
@@ -76,7 +79,7 @@ function Totals({ rows }: { rows: readonly CardRow[] }) {
   return (
     <section class="totals" aria-labelledby="card-totals">
       <h3 id="card-totals">{words.total}</h3>
-      <ul>
+      <ul class={rows.length > MANY ? "many" : ""}>
         {rows.map((row) => (
           <li key={row.label}>
             <span>{row.label}</span> <b>{row.value}</b>

@@ -14,6 +14,7 @@ export const en = {
     inventing: "Inventing the old pens",
     regrouping: "Looking for moves",
     card: "Looking for a card",
+    counting: "Trying numbers of pens",
     stop: "Stop",
     at: (what: string) => `${what}…`,
   },
