@@ -97,23 +97,41 @@ test(`the browser killed ${KILLS} times in mid-burst: no confirmed ewe is missin
     void page
       .evaluate(async (start) => {
         const until = async (there: () => boolean) => {
-          while (!there()) await new Promise((resolve) => setTimeout(resolve, 1));
+          while (!there())
+            await new Promise((resolve) => setTimeout(resolve, 1));
         };
         const tap = (selector: string, at = 0) =>
           document.querySelectorAll<HTMLElement>(selector)[at]?.click();
-        const done = () => document.querySelector(".race-pen.done")?.textContent ?? "";
-        const tell = (window as unknown as { confirmed: (tag: string) => void }).confirmed;
+        const done = () =>
+          document.querySelector(".race-pen.done")?.textContent ?? "";
+        const tell = (window as unknown as { confirmed: (tag: string) => void })
+          .confirmed;
         for (let at = 0; at < 10_000; at++) {
           const tag = `K${start}.${at}`;
           for (const key of [...`${tag}......`.slice(0, 8), "Enter"])
             document.body.dispatchEvent(
-              new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }),
+              new KeyboardEvent("keydown", {
+                key,
+                bubbles: true,
+                cancelable: true,
+              }),
             );
           const named = `${tag}......`.slice(0, 8);
-          await until(() => document.querySelector(".race-name")?.textContent?.includes(named) ?? false);
+          await until(
+            () =>
+              document
+                .querySelector(".race-name")
+                ?.textContent?.includes(named) ?? false,
+          );
           tap(".race-lambs button", 2);
           tap(".race-condition button", 4);
-          await until(() => !(document.querySelector<HTMLButtonElement>("button.go")?.disabled ?? true));
+          await until(
+            () =>
+              !(
+                document.querySelector<HTMLButtonElement>("button.go")
+                  ?.disabled ?? true
+              ),
+          );
           tap("button.go");
           await until(() => done().includes(named));
           tell(named);
@@ -149,7 +167,13 @@ test(`the browser killed ${KILLS} times in mid-burst: no confirmed ewe is missin
 });
 
 /** Makes the n-th transaction fail: refused at once, or aborted when all its requests were made. */
-function failing({ at, how }: { at: number; how: "throw" | "abort" | "full" }): void {
+function failing({
+  at,
+  how,
+}: {
+  at: number;
+  how: "throw" | "abort" | "full";
+}): void {
   let count = 0;
   const state = { fired: false, count: 0 };
   Object.assign(window, { failing: state });
@@ -188,14 +212,25 @@ function failing({ at, how }: { at: number; how: "throw" | "abort" | "full" }): 
 }
 
 /** Stored lines, by way of what was not made to fail. */
-async function storedDespite(page: Page): Promise<{ what: { kind: string; ewe?: { tag?: string } }; sequence: number }[]> {
+async function storedDespite(
+  page: Page,
+): Promise<
+  { what: { kind: string; ewe?: { tag?: string } }; sequence: number }[]
+> {
   const found = await page.evaluate(
     () =>
       new Promise<string[]>((resolve) => {
         const request = indexedDB.open("evenfold-journal");
         request.onsuccess = () => {
-          const real = (window as unknown as { realTransaction: typeof IDBDatabase.prototype.transaction }).realTransaction;
-          const all = real.call(request.result, ["events"], "readonly").objectStore("events").getAll();
+          const real = (
+            window as unknown as {
+              realTransaction: typeof IDBDatabase.prototype.transaction;
+            }
+          ).realTransaction;
+          const all = real
+            .call(request.result, ["events"], "readonly")
+            .objectStore("events")
+            .getAll();
           all.onsuccess = () => {
             request.result.close();
             resolve(all.result as string[]);
@@ -203,7 +238,13 @@ async function storedDespite(page: Page): Promise<{ what: { kind: string; ewe?: 
         };
       }),
   );
-  return found.map((line) => JSON.parse(line) as { what: { kind: string; ewe?: { tag?: string } }; sequence: number });
+  return found.map(
+    (line) =>
+      JSON.parse(line) as {
+        what: { kind: string; ewe?: { tag?: string } };
+        sequence: number;
+      },
+  );
 }
 
 for (const how of ["throw", "abort"] as const) {
@@ -212,7 +253,7 @@ for (const how of ["throw", "abort"] as const) {
   }) => {
     test.setTimeout(600_000);
     let n = 0;
-    for (let fired = true; fired; ) {
+    for (let fired = true; fired;) {
       n += 1;
       expect(n, "there is an end").toBeLessThan(200);
       const context = await browser.newContext();
@@ -223,7 +264,9 @@ for (const how of ["throw", "abort"] as const) {
       let said = false;
       const looked = async () => (said ||= await alert.first().isVisible());
       await page.goto(`${PAGE}#race`);
-      const wait = page.getByText("Try again").or(page.getByRole("button", { name: "Begin without lists" }));
+      const wait = page
+        .getByText("Try again")
+        .or(page.getByRole("button", { name: "Begin without lists" }));
       await expect(wait.first()).toBeVisible({ timeout: 30_000 });
       await looked();
       const again = page.getByRole("button", { name: "Try again" });
@@ -255,7 +298,9 @@ for (const how of ["throw", "abort"] as const) {
           const button = page.locator("button.go");
           if (!(await button.isEnabled())) break;
           await button.click();
-          await expect(page.locator(".race-pen.done").or(alert).first()).toBeVisible();
+          await expect(
+            page.locator(".race-pen.done").or(alert).first(),
+          ).toBeVisible();
           await looked();
           if (await shows(page, ".race-pen.done", tag)) {
             confirmed.push(tag);
@@ -268,14 +313,24 @@ for (const how of ["throw", "abort"] as const) {
       );
       fired = state.fired;
       const events = await storedDespite(page);
-      const scored = events.filter(({ what }) => what.kind === "condition_scored").map(({ what }) => what.ewe?.tag);
-      expect(confirmed.filter((tag) => !scored.includes(tag)), `operation ${n}: lost`).toEqual([]);
-      expect(events.map(({ sequence }) => sequence), `operation ${n}: a gap`).toEqual(
-        Array.from({ length: events.length }, (_, at) => at + 1),
-      );
+      const scored = events
+        .filter(({ what }) => what.kind === "condition_scored")
+        .map(({ what }) => what.ewe?.tag);
+      expect(
+        confirmed.filter((tag) => !scored.includes(tag)),
+        `operation ${n}: lost`,
+      ).toEqual([]);
+      expect(
+        events.map(({ sequence }) => sequence),
+        `operation ${n}: a gap`,
+      ).toEqual(Array.from({ length: events.length }, (_, at) => at + 1));
       if (!fired) expect(confirmed).toEqual(["TAG0001", "TAG0002"]);
       // A failure that the person is not told of must have cost nothing at all.
-      if (fired && !said) expect(confirmed, `operation ${n}: failed unsaid`).toEqual(["TAG0001", "TAG0002"]);
+      if (fired && !said)
+        expect(confirmed, `operation ${n}: failed unsaid`).toEqual([
+          "TAG0001",
+          "TAG0002",
+        ]);
       await context.close();
     }
     console.log(`${how}: ${n - 1} operations, each made to fail once`);
@@ -283,9 +338,15 @@ for (const how of ["throw", "abort"] as const) {
   });
 }
 
-async function shows(page: Page, selector: string, words: string): Promise<boolean> {
+async function shows(
+  page: Page,
+  selector: string,
+  words: string,
+): Promise<boolean> {
   try {
-    await expect(page.locator(selector)).toContainText(words, { timeout: 1500 });
+    await expect(page.locator(selector)).toContainText(words, {
+      timeout: 1500,
+    });
     return true;
   } catch {
     return false;
@@ -299,7 +360,10 @@ test("a full device is said loudly, nothing is half written, and the file can st
     const real = IDBDatabase.prototype.transaction;
     IDBDatabase.prototype.transaction = function (...of) {
       const work = real.apply(this, of);
-      if (of[1] === "readwrite" && (window as unknown as { full?: boolean }).full) {
+      if (
+        of[1] === "readwrite" &&
+        (window as unknown as { full?: boolean }).full
+      ) {
         Object.defineProperty(work, "error", {
           get: () => new DOMException("no room", "QuotaExceededError"),
         });
@@ -320,7 +384,10 @@ test("a full device is said loudly, nothing is half written, and the file can st
   const alert = page.getByRole("alert").filter({ hasText: "no room left" });
   await expect(alert).toBeVisible();
   await expect(page.locator(".race-pen.done")).toHaveCount(0);
-  await expect(page.locator(".race-name"), "her card is still there").toContainText("TAG0002");
+  await expect(
+    page.locator(".race-name"),
+    "her card is still there",
+  ).toContainText("TAG0002");
   expect(await stored(page)).toEqual(before);
   const [download] = await Promise.all([
     page.waitForEvent("download"),
@@ -346,8 +413,13 @@ test("writes are strict, one record an event, and none is ever changed", async (
       return work;
     };
     for (const act of ["put", "delete", "clear"] as const) {
-      const own = IDBObjectStore.prototype[act] as (...of: unknown[]) => IDBRequest;
-      (IDBObjectStore.prototype[act] as unknown) = function (this: IDBObjectStore, ...of: unknown[]) {
+      const own = IDBObjectStore.prototype[act] as (
+        ...of: unknown[]
+      ) => IDBRequest;
+      (IDBObjectStore.prototype[act] as unknown) = function (
+        this: IDBObjectStore,
+        ...of: unknown[]
+      ) {
         if (this.name === "events") seen.changed += 1;
         return own.apply(this, of);
       };
@@ -359,16 +431,24 @@ test("writes are strict, one record an event, and none is ever changed", async (
   await page.getByRole("button", { name: /^Undo: / }).click();
   await expect(page.locator(".race-run")).toContainText("4 ewes today");
   const seen = await page.evaluate(() => {
-    const { durability, changed } = (window as unknown as { seen: { durability: Set<string>; changed: number } }).seen;
+    const { durability, changed } = (
+      window as unknown as {
+        seen: { durability: Set<string>; changed: number };
+      }
+    ).seen;
     return { durability: [...durability], changed };
   });
   expect(seen).toEqual({ durability: ["strict"], changed: 0 });
   const events = await lines(page);
   expect(events.length).toBeGreaterThan(500);
-  expect(events.map(({ sequence }) => sequence)).toEqual(events.map((_, at) => at + 1));
+  expect(events.map(({ sequence }) => sequence)).toEqual(
+    events.map((_, at) => at + 1),
+  );
 });
 
-test("a card that was left unfinished is there again and said", async ({ page }) => {
+test("a card that was left unfinished is there again and said", async ({
+  page,
+}) => {
   await openRace(page);
   await beginBare(page);
   await wedge(page, "TAG0005");
@@ -381,7 +461,10 @@ test("a card that was left unfinished is there again and said", async ({ page })
           new Promise<string>((resolve) => {
             const request = indexedDB.open("evenfold-journal");
             request.onsuccess = () => {
-              const kept = request.result.transaction("aside").objectStore("aside").get("card");
+              const kept = request.result
+                .transaction("aside")
+                .objectStore("aside")
+                .get("card");
               kept.onsuccess = () => {
                 request.result.close();
                 resolve(JSON.stringify(kept.result));
@@ -392,13 +475,23 @@ test("a card that was left unfinished is there again and said", async ({ page })
     )
     .toContain("udder");
   await page.reload();
-  await expect(page.getByText("Not entered yet when you left: TAG0005")).toBeVisible({ timeout: 30_000 });
+  await expect(
+    page.getByText("Not entered yet when you left: TAG0005"),
+  ).toBeVisible({ timeout: 30_000 });
   await expect(page.locator(".race-name")).toContainText("TAG0005");
-  await expect(page.locator(".race-lambs button").nth(3)).toHaveAttribute("aria-pressed", "true");
-  await expect(page.getByRole("button", { name: "Udder" })).toHaveAttribute("aria-pressed", "true");
+  await expect(page.locator(".race-lambs button").nth(3)).toHaveAttribute(
+    "aria-pressed",
+    "true",
+  );
+  await expect(page.getByRole("button", { name: "Udder" })).toHaveAttribute(
+    "aria-pressed",
+    "true",
+  );
 });
 
-test("damaged records stop nothing: they are kept and told of", async ({ page }) => {
+test("damaged records stop nothing: they are kept and told of", async ({
+  page,
+}) => {
   await openRace(page);
   await beginBare(page);
   await enterEwe(page, "TAG0001", 2, 3);
@@ -420,7 +513,9 @@ test("damaged records stop nothing: they are kept and told of", async ({ page })
     `{"v":1,"id":"x-9${whole[0]?.slice(0, 30) ?? ""}`,
   );
   await page.reload();
-  await expect(page.getByRole("alert")).toContainText("could not be read", { timeout: 30_000 });
+  await expect(page.getByRole("alert")).toContainText("could not be read", {
+    timeout: 30_000,
+  });
   await expect(page.locator(".race-run")).toContainText("1 ewe today");
   await enterEwe(page, "TAG0002", 1, 3);
   await toMore(page);
@@ -444,11 +539,15 @@ test("of two windows one writes; the second says that it only reads, and takes o
   await expect(second.locator("button.go")).toBeDisabled();
   await enterEwe(page, "TAG0003", 2, 3);
   await page.close();
-  await expect(second.getByText("only reads")).toHaveCount(0, { timeout: 10_000 });
+  await expect(second.getByText("only reads")).toHaveCount(0, {
+    timeout: 10_000,
+  });
   await expect(second.locator(".race-run")).toContainText("2 ewes today");
   await enterEwe(second, "TAG0004", 2, 3);
   const events = await lines(second);
-  expect(events.map(({ sequence }) => sequence)).toEqual(events.map((_, at) => at + 1));
+  expect(events.map(({ sequence }) => sequence)).toEqual(
+    events.map((_, at) => at + 1),
+  );
   expect(new Set(events.map(({ device }) => device)).size).toBe(1);
 });
 
@@ -474,13 +573,21 @@ test("an older window in the way of a new store is named, and waiting ends when 
   await page.addInitScript(() => {
     const real = IDBFactory.prototype.open;
     IDBFactory.prototype.open = function (name, version) {
-      return real.call(this, name, version === undefined ? undefined : version + 1);
+      return real.call(
+        this,
+        name,
+        version === undefined ? undefined : version + 1,
+      );
     };
   });
   await page.goto(`${PAGE}#race`);
-  await expect(page.getByText("Another window of this page holds an older journal open")).toBeVisible({ timeout: 10_000 });
+  await expect(
+    page.getByText("Another window of this page holds an older journal open"),
+  ).toBeVisible({ timeout: 10_000 });
   await older.close();
-  await expect(page.getByRole("button", { name: "Begin without lists" })).toBeVisible({ timeout: 20_000 });
+  await expect(
+    page.getByRole("button", { name: "Begin without lists" }),
+  ).toBeVisible({ timeout: 20_000 });
 });
 
 test("this window lets go of the store where a newer page needs it, and says so", async ({
@@ -509,13 +616,16 @@ test("a backup on a clean device is the same journal byte for byte; the same fil
 }) => {
   await openRace(page);
   await beginWithPens(page, true);
-  for (let at = 0; at < 6; at++) await enterEwe(page, eid(at + 1), [1, 2, 3][at % 3] ?? 2, 3);
+  for (let at = 0; at < 6; at++)
+    await enterEwe(page, eid(at + 1), [1, 2, 3][at % 3] ?? 2, 3);
   await page.getByRole("button", { name: /^Undo: / }).click();
   await expect(page.locator(".race-run")).toContainText("5 ewes today");
   await toMore(page);
   await expect(page.getByText("Never backed up.")).toBeVisible();
   const file = await backup(page);
-  await expect(page.getByText(/^Backed up just now, nothing entered since/)).toBeVisible();
+  await expect(
+    page.getByText(/^Backed up just now, nothing entered since/),
+  ).toBeVisible();
   const count = (await stored(page)).length;
   expect(file.trim().split("\n").length).toBe(count + 1);
 
@@ -524,7 +634,11 @@ test("a backup on a clean device is the same journal byte for byte; the same fil
   await openRace(clean);
   await expect(clean.getByText("Nothing is stored here yet")).toBeVisible();
   const give = () =>
-    clean.locator("[data-race=backup]").setInputFiles({ name: "b.jsonl", mimeType: "text/plain", buffer: Buffer.from(file) });
+    clean.locator("[data-race=backup]").setInputFiles({
+      name: "b.jsonl",
+      mimeType: "text/plain",
+      buffer: Buffer.from(file),
+    });
   await give();
   await expect(clean.locator(".race-run")).toContainText("5 ewes today");
   if (await clean.locator(".race-gate").isVisible()) await toMore(clean);
@@ -537,14 +651,21 @@ test("a backup on a clean device is the same journal byte for byte; the same fil
   // The screens are those of the first device too.
   await clean.getByRole("button", { name: "Back to the gate" }).click();
   await page.getByRole("button", { name: "Back to the gate" }).click();
-  expect(await clean.locator(".race-pens").innerText()).toBe(await page.locator(".race-pens").innerText());
+  expect(await clean.locator(".race-pens").innerText()).toBe(
+    await page.locator(".race-pens").innerText(),
+  );
   await clean.reload();
   await expect(clean.locator(".race-gate")).toBeVisible({ timeout: 30_000 });
-  expect(await clean.locator(".race-pens").innerText()).toBe(await page.locator(".race-pens").innerText());
+  expect(await clean.locator(".race-pens").innerText()).toBe(
+    await page.locator(".race-pens").innerText(),
+  );
   await context.close();
 });
 
-test("another flock's file is asked about before anything is taken", async ({ page, browser }) => {
+test("another flock's file is asked about before anything is taken", async ({
+  page,
+  browser,
+}) => {
   await openRace(page);
   await beginBare(page, "Hill");
   await enterEwe(page, "TAG0001", 2, 3);
@@ -555,7 +676,11 @@ test("another flock's file is asked about before anything is taken", async ({ pa
   await openRace(other);
   await beginBare(other, "Valley");
   await toMore(other);
-  await other.locator("[data-race=backup]").setInputFiles({ name: "b.jsonl", mimeType: "text/plain", buffer: Buffer.from(file) });
+  await other.locator("[data-race=backup]").setInputFiles({
+    name: "b.jsonl",
+    mimeType: "text/plain",
+    buffer: Buffer.from(file),
+  });
   await expect(other.getByRole("alert")).toContainText("Hill");
   expect((await stored(other)).length).toBe(1);
   await other.getByRole("button", { name: "Leave it" }).click();
@@ -563,7 +688,10 @@ test("another flock's file is asked about before anything is taken", async ({ pa
   await context.close();
 });
 
-test("two tablets' entries come together, each kept", async ({ page, browser }) => {
+test("two tablets' entries come together, each kept", async ({
+  page,
+  browser,
+}) => {
   await openRace(page);
   await beginBare(page);
   await enterEwe(page, "TAG0001", 2, 3);
@@ -575,14 +703,20 @@ test("two tablets' entries come together, each kept", async ({ page, browser }) 
   await toMore(second);
   const file = await backup(second);
   await toMore(page);
-  await page.locator("[data-race=backup]").setInputFiles({ name: "b.jsonl", mimeType: "text/plain", buffer: Buffer.from(file) });
+  await page.locator("[data-race=backup]").setInputFiles({
+    name: "b.jsonl",
+    mimeType: "text/plain",
+    buffer: Buffer.from(file),
+  });
   await expect(page.locator(".race-run")).toContainText("2 ewes today");
   const devices = new Set((await lines(page)).map(({ device }) => device));
   expect(devices.size).toBe(2);
   await context.close();
 });
 
-test("a clock that was set back a day is asked about, and loses and reorders nothing", async ({ page }) => {
+test("a clock that was set back a day is asked about, and loses and reorders nothing", async ({
+  page,
+}) => {
   await openRace(page);
   await beginBare(page);
   await enterEwe(page, "TAG0001", 2, 3);
@@ -594,12 +728,21 @@ test("a clock that was set back a day is asked about, and loses and reorders not
   await lambs(page, 2);
   await condition(page, 3);
   await go(page);
-  await expect(page.locator(".race-ask")).toContainText("its last entry was on");
+  await expect(page.locator(".race-ask")).toContainText(
+    "its last entry was on",
+  );
   await page.locator(".race-ask").getByRole("button").first().click();
   await expect(page.locator(".race-pen.done")).toContainText("TAG0002");
-  const events = (await stored(page)).map((line) => JSON.parse(String(line)) as { at: [number, number]; sequence: number });
-  const order = [...events].sort((one, other) => one.at[0] - other.at[0] || one.at[1] - other.at[1]);
-  expect(order.map(({ sequence }) => sequence)).toEqual(events.map(({ sequence }) => sequence));
+  const events = (await stored(page)).map(
+    (line) =>
+      JSON.parse(String(line)) as { at: [number, number]; sequence: number },
+  );
+  const order = [...events].sort(
+    (one, other) => one.at[0] - other.at[0] || one.at[1] - other.at[1],
+  );
+  expect(order.map(({ sequence }) => sequence)).toEqual(
+    events.map(({ sequence }) => sequence),
+  );
 });
 
 test("the reminder comes by days and goes with a backup", async ({ page }) => {
@@ -617,7 +760,9 @@ test("the reminder comes by days and goes with a backup", async ({ page }) => {
   await page.reload();
   await expect(page.locator(".race-gate")).toBeVisible({ timeout: 30_000 });
   await toMore(page);
-  await expect(page.locator(".race-remind")).toContainText("Backed up 3 days ago");
+  await expect(page.locator(".race-remind")).toContainText(
+    "Backed up 3 days ago",
+  );
   await backup(page);
   await expect(page.locator(".race-remind")).toHaveCount(0);
 });

@@ -28,9 +28,7 @@ export async function beginWithPens(
 ): Promise<void> {
   await page.getByLabel("The flock's name").fill(name);
   if (withFlock)
-    await page
-      .locator("[data-race=flock]")
-      .setInputFiles(example("flock.csv"));
+    await page.locator("[data-race=flock]").setInputFiles(example("flock.csv"));
   await page.locator("[data-race=pens]").setInputFiles(example("pens.csv"));
   await page.locator("[data-race=groups]").setInputFiles(example("groups.csv"));
   await page.getByRole("button", { name: "Bring them in" }).click();
@@ -107,7 +105,15 @@ export function stored(page: Page): Promise<unknown[]> {
 export interface Line {
   device: string;
   sequence: number;
-  what: { kind: string; ewe?: { eid?: string; tag?: string }; eid?: string; tag?: string; pen?: string; lambs?: number; score?: number };
+  what: {
+    kind: string;
+    ewe?: { eid?: string; tag?: string };
+    eid?: string;
+    tag?: string;
+    pen?: string;
+    lambs?: number;
+    score?: number;
+  };
 }
 
 /** The stored events, read. */

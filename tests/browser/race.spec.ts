@@ -41,7 +41,9 @@ test("three taps a ewe when her tag is read, and the pen is told before the thir
   await expect(told).toContainText("Next best: pen");
   const pen = (await told.locator(".race-to b").textContent()) ?? "";
   expect(await lines(page)).not.toContainEqual(
-    expect.objectContaining({ what: expect.objectContaining({ kind: "pen_given" }) as unknown }),
+    expect.objectContaining({
+      what: expect.objectContaining({ kind: "pen_given" }) as unknown,
+    }),
   );
   await go(page);
   await expect(page.locator(".race-pen.done")).toContainText(
@@ -135,6 +137,28 @@ test("a second read today asks what is meant", async ({ page }) => {
   expect(scores.map(({ what }) => what.score)).toEqual([3, 2.5]);
 });
 
+test("another read before go never sweeps a ewe away; the same read twice is no news", async ({
+  page,
+}) => {
+  await openRace(page);
+  await beginWithPens(page);
+  await wedge(page, eid(61));
+  await lambs(page, 2);
+  await wedge(page, eid(61));
+  await expect(page.locator(".race-lambs button").nth(2)).toHaveAttribute(
+    "aria-pressed",
+    "true",
+  );
+  await condition(page, 3);
+  await wedge(page, eid(62));
+  const asks = page.locator(".race-ask");
+  await expect(asks).toContainText(`${eid(61)} is not entered yet.`);
+  await asks.getByRole("button", { name: "Enter her, then the next" }).click();
+  await expect(page.locator(".race-name")).toContainText(eid(62));
+  await expect(page.locator(".race-run")).toContainText("1 ewe today, 2 lambs");
+  await expect(page.locator(".race-lambs [aria-pressed=true]")).toHaveCount(0);
+});
+
 test("what is rare is asked, not refused; one tap enters it", async ({
   page,
 }) => {
@@ -184,9 +208,10 @@ test("age and group stay until changed; identity, lambs and condition never do",
   await condition(page, 3);
   await go(page);
   await expect(page.locator(".race-pen.done")).toBeVisible();
-  await expect(
-    page.getByRole("button", { name: "Shearling" }),
-  ).toHaveAttribute("aria-pressed", "true");
+  await expect(page.getByRole("button", { name: "Shearling" })).toHaveAttribute(
+    "aria-pressed",
+    "true",
+  );
   expect(await page.locator(".race-group select").inputValue()).toBe(group);
   await expect(page.locator(".race-name")).toHaveCount(0);
   await expect(
@@ -208,7 +233,10 @@ test("undo takes back act after act, and the list brings one back", async ({
     await expect(page.locator(".race-run")).toContainText(left);
   }
   await page.getByRole("button", { name: "Last acts" }).click();
-  await page.getByRole("button", { name: /^Bring back: / }).first().click();
+  await page
+    .getByRole("button", { name: /^Bring back: / })
+    .first()
+    .click();
   await expect(page.locator(".race-run")).toContainText("1 ewe today");
 });
 
@@ -228,10 +256,12 @@ test("by a keypad alone: tag, lambs, condition, go, undo", async ({ page }) => {
   await expect(page.locator(".race-to b")).toBeVisible();
   await press(["Enter"]);
   await expect(page.locator(".race-pen.done")).toContainText("0417 goes to");
-  const kinds = (await lines(page)).filter(({ what }) => what.ewe?.tag === "0417");
-  expect(kinds.map(({ what }) => what.lambs ?? what.score ?? what.kind)).toEqual(
-    [2, 2.5, "pen_given"],
+  const kinds = (await lines(page)).filter(
+    ({ what }) => what.ewe?.tag === "0417",
   );
+  expect(
+    kinds.map(({ what }) => what.lambs ?? what.score ?? what.kind),
+  ).toEqual([2, 2.5, "pen_given"]);
   await press(["-"]);
   await expect(page.locator(".race-run")).toContainText("No ewe yet today");
 });
@@ -256,7 +286,9 @@ test("marks, a note, and the same note again", async ({ page }) => {
   const kinds = (await lines(page)).map(({ what }) => what.kind);
   expect(kinds).toEqual(expect.arrayContaining(["marked", "noted"]));
   await page.getByRole("button", { name: "Same note" }).click();
-  await expect(page.getByRole("textbox", { name: "Note" })).toHaveValue("near hind");
+  await expect(page.getByRole("textbox", { name: "Note" })).toHaveValue(
+    "near hind",
+  );
 });
 
 test("rows of a list that are wrong are named and the rest is in; one undo takes it back", async ({
@@ -269,7 +301,10 @@ test("rows of a list that are wrong are named and the rest is in; one undo takes
   await page
     .locator("[data-race=flock]")
     .setInputFiles(
-      list("flock.csv", ["tag,litter,condition", ...rows, "B1,nine,3"].join("\n")),
+      list(
+        "flock.csv",
+        ["tag,litter,condition", ...rows, "B1,nine,3"].join("\n"),
+      ),
     );
   await page.getByRole("button", { name: "Bring them in" }).click();
   await expect(page.getByText("40 ewes read.")).toBeVisible();
@@ -325,7 +360,10 @@ test("a scanning session of sixty ewes by reader and touch, with misreads and un
   const ewes = Number(process.env.EVENFOLD_EWES ?? 60);
   const meant = new Map<string, [number, number]>();
   for (let at = 0; at < ewes; at++) {
-    const [carries, score] = [[2, 1, 3, 2, 0][at % 5] ?? 2, [3, 2.5, 3.5, 2][at % 4] ?? 3];
+    const [carries, score] = [
+      [2, 1, 3, 2, 0][at % 5] ?? 2,
+      [3, 2.5, 3.5, 2][at % 4] ?? 3,
+    ];
     const tag = eid(1000 + at);
     if (at % 11 === 5) {
       await wedge(page, tag.slice(0, 13));
@@ -349,7 +387,23 @@ test("a scanning session of sixty ewes by reader and touch, with misreads and un
   await expect(page.locator(".race-run")).toContainText(`${ewes} ewes today`);
   await toMore(page);
   const file = await backup(page);
-  const events = file.trim().split("\n").slice(1).map((line) => JSON.parse(line) as { id: string; what: { kind: string; ewe?: { eid?: string }; lambs?: number; score?: number; events?: string[] } });
+  const events = file
+    .trim()
+    .split("\n")
+    .slice(1)
+    .map(
+      (line) =>
+        JSON.parse(line) as {
+          id: string;
+          what: {
+            kind: string;
+            ewe?: { eid?: string };
+            lambs?: number;
+            score?: number;
+            events?: string[];
+          };
+        },
+    );
   const undone = new Set(events.flatMap(({ what }) => what.events ?? []));
   const got = new Map<string, [number, number]>();
   for (const { id, what } of events) {
@@ -422,7 +476,9 @@ for (const [name, reach] of Object.entries(STATES)) {
       const { violations } = await new AxeBuilder({ page })
         .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])
         .analyze();
-      expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
+      expect(
+        violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)]),
+      ).toEqual([]);
     }
   });
 }
@@ -438,21 +494,45 @@ for (const [width, height] of SIZES) {
       await STATES[state]?.(page);
       const found = await page.evaluate(() => {
         const root = document.scrollingElement ?? document.documentElement;
-        const boxes = [...document.querySelectorAll<HTMLElement>("main button, main input, main select")].map((element) => {
-          const { width, height, left, top, right, bottom } = element.getBoundingClientRect();
-          const race = element.matches(".race-lambs button, .race-condition button, .go");
-          return { words: element.textContent ?? "", race, width, height, left, top, right, bottom };
+        const boxes = [
+          ...document.querySelectorAll<HTMLElement>(
+            "main button, main input, main select",
+          ),
+        ].map((element) => {
+          const { width, height, left, top, right, bottom } =
+            element.getBoundingClientRect();
+          const race = element.matches(
+            ".race-lambs button, .race-condition button, .go",
+          );
+          return {
+            words: element.textContent ?? "",
+            race,
+            width,
+            height,
+            left,
+            top,
+            right,
+            bottom,
+          };
         });
         return {
-          scrolls: [root.scrollWidth > innerWidth, root.scrollHeight > innerHeight],
+          scrolls: [
+            root.scrollWidth > innerWidth,
+            root.scrollHeight > innerHeight,
+          ],
           boxes,
           inner: [innerWidth, innerHeight] as const,
         };
       });
       expect(found.scrolls, state).toEqual([false, false]);
       for (const box of found.boxes) {
-        expect(box.height, `${state}: ${box.words} high`).toBeGreaterThanOrEqual(box.race ? 118 : 63.9);
-        expect(box.width, `${state}: ${box.words} wide`).toBeGreaterThanOrEqual(box.race ? 118 : 63.9);
+        expect(
+          box.height,
+          `${state}: ${box.words} high`,
+        ).toBeGreaterThanOrEqual(box.race ? 118 : 63.9);
+        expect(box.width, `${state}: ${box.words} wide`).toBeGreaterThanOrEqual(
+          box.race ? 118 : 63.9,
+        );
         expect(box.right, box.words).toBeLessThanOrEqual(found.inner[0]);
         expect(box.bottom, box.words).toBeLessThanOrEqual(found.inner[1]);
       }
@@ -511,7 +591,15 @@ async function fresh(page: Page): Promise<void> {
 }
 
 /** Targets that lie on one another. */
-function overlaps(boxes: { words: string; left: number; top: number; right: number; bottom: number }[]): string[] {
+function overlaps(
+  boxes: {
+    words: string;
+    left: number;
+    top: number;
+    right: number;
+    bottom: number;
+  }[],
+): string[] {
   return boxes.flatMap((one, at) =>
     boxes
       .slice(at + 1)

@@ -5,7 +5,8 @@ import { rooms } from "./rooms";
 export const en = {
   name: "Evenfold",
   purpose: "Which ewe goes into which pen, so that one ration suits each pen.",
-  private: "Nothing leaves this device. Lists are read each time; only what is entered at the race is stored, here.",
+  private:
+    "Nothing leaves this device. Lists are read each time; only what is entered at the race is stored, here.",
   skip: "Skip to the content",
   busy: {
     starting: "Starting",

@@ -1,7 +1,6 @@
 /** Who she is: read, written, or the next number. */
 import { useState } from "preact/hooks";
-import { card, looked, nameOf, read, takeNumber, wipe, isWritten } from "../../store/journal/race";
-import { typed } from "../../store/journal/keypad";
+import { card, looked, nameOf, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
 import { canEnter } from "../../store/journal/journal";
 import { en } from "../../text/en";
 

@@ -1,9 +1,5 @@
 /** The race by a keypad alone: tag, Enter, lambs, condition as digits, Enter. */
-import { signal } from "@preact/signals";
-import { asks, card, enter, gate, read, takeNumber, undoLast, write } from "./race";
-
-/** The tag, or the score, as far as it is typed. */
-export const typed = signal("");
+import { asks, card, enter, gate, read, takeNumber, typed, undoLast, write } from "./race";
 
 /** Handles one key; whether it meant anything. */
 export function key(pressed: string): boolean {

@@ -1,7 +1,7 @@
 /** The ewe who stands there: what is written on her card, the pen that is told, and entering it. */
 import { batch, computed, signal } from "@preact/signals";
 import { askRace } from "../../engine/call";
-import type { AgeClass, Card, Gate, Given, LookReply, Mark, Problem } from "../../engine/types";
+import type { AgeClass, Card, Gate, Given, LookedUp, LookReply, Mark, Problem } from "../../engine/types";
 import { en } from "../../text/en";
 import { say } from "../screen";
 import {
@@ -70,6 +70,8 @@ export const isWritten = computed(() => {
 
 let sure = false;
 let entering = false;
+/** Whether anything was tapped for her, which another read must not sweep away. */
+let touched = false;
 
 /** Opens the race; a card that was left unfinished comes back and is said. */
 export async function openRace(): Promise<void> {
@@ -77,6 +79,7 @@ export async function openRace(): Promise<void> {
   if (!left) return;
   batch(() => {
     card.value = { ...EMPTY, ...left };
+    touched = isWritten.value;
     if (isWritten.value) cameBack.value = en.race.cameBack(nameOf(card.value) || en.race.unnamed);
   });
   if (card.value.read) await lookAgain(card.value.read);
@@ -89,8 +92,15 @@ export function nameOf(of: Card): string {
   return "eid" in of.name ? of.name.eid : of.name.tag;
 }
 
-/** Somebody stands there: a tag was read, or written. */
-export async function read(text: string): Promise<void> {
+/** The tag, or the score, as far as it is keyed. */
+export const typed = signal("");
+
+/** Somebody stands there: a tag was read, or written. It waits until the ewe before is stored. */
+export function read(text: string): Promise<void> {
+  return inTurn(() => readNow(text));
+}
+
+async function readNow(text: string): Promise<void> {
   if (!canEnter.value || text.trim() === "") return;
   const found = await askRace({ ask: "race look", request: { read: text, day: today() } });
   if (found.look.known === "unreadable") {
@@ -99,45 +109,70 @@ export async function read(text: string): Promise<void> {
     say(found.look.words);
     return;
   }
-  const take = () => {
-    const before = card.value;
-    batch(() => {
-      refused.value = found.look.problems;
-      given.value = null;
-      cameBack.value = "";
-      looked.value = { look: found.look, onRecord: found.on_record };
-      // What was tapped before she was read is hers; age and group stay as they were for the last.
-      card.value = {
-        ...found.card,
-        lambs: before.name === null && before.lambs !== null ? before.lambs : found.card.lambs,
-        score: before.name === null ? before.score : null,
-        marks: before.name === null ? [...new Set([...before.marks, ...found.card.marks])] : found.card.marks,
-        note: before.name === null ? before.note : "",
-        age: found.card.age ?? before.age,
-        group: found.card.group ?? before.group,
-        pen: null,
-      };
-      sure = false;
+  // Readers send a tag twice now and then: the ewe who stands there already is no news.
+  if (nameOf(found.card) === nameOf(card.value)) return;
+  if (touched && card.value.name !== null) {
+    const who = looked.value?.look.ewe?.called ?? nameOf(card.value);
+    ask([en.race.notEntered(who)], en.race.enterFirst, en.race.leaveHer, (is) => {
+      const next = () => inTurn(() => Promise.resolve(meet(found)));
+      if (!is) void next();
+      else void enter().then(() => (given.value ? next() : undefined));
     });
-    say(found.look.words);
-    void changed();
-  };
-  const question = found.look.question;
-  if (question === null) {
-    take();
     return;
   }
+  meet(found);
+}
+
+function meet(found: LookedUp): void {
+  const question = found.look.question;
+  if (question === null) {
+    stand(found);
+    return;
+  }
+  ask([question], en.race.correction, en.race.another, (is) => {
+    if (!is) return;
+    stand(found);
+    sure = true;
+  });
+}
+
+/** She stands there. What was tapped before she was read is hers; age and group stay as they were for the last. */
+function stand(found: LookedUp): void {
+  const before = card.value;
+  const own = before.name === null;
+  batch(() => {
+    refused.value = found.look.problems;
+    given.value = null;
+    cameBack.value = "";
+    typed.value = "";
+    looked.value = { look: found.look, onRecord: found.on_record };
+    card.value = {
+      ...found.card,
+      lambs: own && before.lambs !== null ? before.lambs : found.card.lambs,
+      score: own ? before.score : null,
+      marks: own ? [...new Set([...before.marks, ...found.card.marks])] : found.card.marks,
+      note: own ? before.note : "",
+      age: found.card.age ?? before.age,
+      group: found.card.group ?? before.group,
+      pen: null,
+    };
+  });
+  sure = false;
+  if (!own) touched = false;
+  say(found.look.words);
+  void changed();
+}
+
+function ask(words: string[], yes: string, no: string, done: (is: boolean) => void): void {
   tell("asked");
-  say(question);
+  say(words.join(" "));
   asks.value = {
-    words: [question],
-    yes: en.race.correction,
-    no: en.race.another,
+    words,
+    yes,
+    no,
     done: (is) => {
       asks.value = null;
-      if (!is) return;
-      take();
-      sure = true;
+      done(is);
     },
   };
 }
@@ -149,6 +184,9 @@ export async function takeNumber(): Promise<void> {
 
 /** Changes what is written. It is kept at once, so that nothing of it is lost. */
 export function write(to: Partial<Card>): void {
+  // The ewe before is being stored; a tap in that instant was hers or nobody's.
+  if (entering) return;
+  touched = true;
   batch(() => {
     card.value = { ...card.value, ...to };
     given.value = null;
@@ -173,8 +211,9 @@ export function wipe(): void {
     refused.value = [];
     asks.value = null;
     cameBack.value = "";
+    typed.value = "";
   });
-  sure = false;
+  [sure, touched] = [false, false];
   void changed();
 }
 
@@ -210,7 +249,7 @@ const today = () => {
 
 /** Enters the card; with a pen, against what was told. "Saved" is shown once it is stored, and not before. */
 export async function enter(pen: string | null = null): Promise<void> {
-  if (!canEnter.value || entering) return;
+  if (!canEnter.value || entering || asks.value !== null) return;
   entering = true;
   try {
     await inTurn(() => enterNow(pen));
@@ -230,17 +269,11 @@ async function enterNow(pen: string | null): Promise<void> {
     return;
   }
   if (reply.kind === "asked") {
-    tell("asked");
-    asks.value = {
-      words: reply.questions.map(({ message, hint }) => `${message} ${hint}`),
-      yes: en.race.enterSo,
-      no: en.race.change,
-      done: (is) => {
-        asks.value = null;
-        sure = is;
-        if (is) void enter(pen);
-      },
-    };
+    const words = reply.questions.map(({ message, hint }) => `${message} ${hint}`);
+    ask(words, en.race.enterSo, en.race.change, (is) => {
+      sure = is;
+      if (is) void enter(pen);
+    });
     return;
   }
   if (!(await store(reply.lines, { card: null }))) {
@@ -258,7 +291,8 @@ async function enterNow(pen: string | null): Promise<void> {
     if (note.trim() !== "") lastNote.value = note.trim();
     card.value = { ...EMPTY, age, group };
   });
-  sure = false;
+  [sure, touched] = [false, false];
+  typed.value = "";
   tell("saved");
   say(got.words);
 }

@@ -52,6 +52,8 @@ export function listen(on: { read: (text: string) => void; key: (key: string) =>
       burst += event.key;
     }
     clearTimeout(slow);
+    // A list of choices would jump to what begins so.
+    if (event.target instanceof HTMLSelectElement) event.preventDefault();
     // A blank on a button presses it; in a burst it does not.
     if (!written && event.key === " " && burst.length > 1) event.preventDefault();
     if (!written && burst.length === 1) {
