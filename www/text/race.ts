@@ -69,6 +69,8 @@ export const race = {
       blocked: (detail: string) => `Not saved: another window holds the journal. Close it. (${detail})`,
       closed: (detail: string) =>
         `Not saved: the journal was closed by the browser. Save the journal as a file, then open the page anew. (${detail})`,
+      engine: (detail: string) =>
+        `The engine stopped. What was saved is safe; what is on the screen is not saved. Try again. (${detail})`,
       failed: (detail: string) =>
         `Not saved: the device's storage failed. Save the journal as a file now, then open the page anew. (${detail})`,
     },

@@ -2,6 +2,7 @@
 import {
   canEnter,
   letGo,
+  openJournal,
   phase,
   resumed,
   saveBackup,
@@ -19,6 +20,11 @@ export function Notices() {
     return (
       <div class="race-notice grave" role="alert">
         <p>{storeFault.value}</p>
+        {(phase.value === "failed" || (!writes.value && !waits.value)) && (
+          <button type="button" class="plain" onClick={() => void openJournal()}>
+            {en.race.retry}
+          </button>
+        )}
         <button type="button" class="main" onClick={() => void saveBackup()}>
           {en.race.saveNow}
         </button>

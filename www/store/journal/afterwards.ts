@@ -1,11 +1,11 @@
 /** From the race to the sort, and the invented lists. */
 import { batch } from "@preact/signals";
-import { ask, askRace } from "../../engine/call";
+import { ask } from "../../engine/call";
 import type { Lists } from "../../engine/race";
 import { closeRoom } from "../back";
 import { clear, files } from "../files";
 import { demo, set, sortOwn } from "../sort";
-import { change, settings } from "./journal";
+import { askRace, change, settings } from "./journal";
 
 /** Hands the flock that was entered to the sort, which settles it. */
 export async function handToSort(): Promise<void> {

@@ -1,6 +1,6 @@
 /** The journal on this device: opened from the store, added to, saved as a file, restored. The engine folds it. */
 import { batch, computed, signal } from "@preact/signals";
-import { askRace } from "../../engine/call";
+import { askRace as askEngine, type Answers } from "../../engine/call";
 import type {
   AppendReply,
   BackupMark,
@@ -14,7 +14,7 @@ import type {
   RaceView,
   Restored,
 } from "../../engine/types";
-import type { Lists } from "../../engine/race";
+import type { Lists, RaceQuestion } from "../../engine/race";
 import { en } from "../../text/en";
 import { Base, type Aside, type Fault } from "./base";
 import { askToWrite } from "./lock";
@@ -63,6 +63,20 @@ let base: Base | undefined;
 let device = "";
 let turn: Promise<unknown> = Promise.resolve();
 
+/** Asks the engine. One that broke has forgotten the journal: nothing may be entered until it is opened anew. */
+export async function askRace<Q extends RaceQuestion>(question: Q): Promise<Answers[Q["ask"]]> {
+  try {
+    return await askEngine(question);
+  } catch (error) {
+    batch(() => {
+      writes.value = false;
+      phase.value = "failed";
+      storeFault.value = en.race.faults.engine(error instanceof Error ? error.message : String(error));
+    });
+    throw error;
+  }
+}
+
 /** What this device's clock shows. */
 export const now = (): Now => ({ ms: Date.now(), offset_minutes: -new Date().getTimezoneOffset() });
 
@@ -78,7 +92,8 @@ export function inTurn<T>(act: () => Promise<T>): Promise<T> {
 
 /** Opens the journal, once. The card that was left unfinished comes back. */
 export function openJournal(): Promise<Card | null> {
-  if (phase.value !== "shut" && phase.value !== "failed") return Promise.resolve(null);
+  const isDone = phase.value === "opening" || (phase.value === "open" && (writes.value || waits.value));
+  if (isDone) return Promise.resolve(null);
   phase.value = "opening";
   return inTurn(open);
 }
@@ -91,6 +106,7 @@ async function open(): Promise<Card | null> {
   blocked.value = false;
   if (!opened.ok) return fail(opened.fault);
   base = opened.value;
+  storeFault.value = "";
   const read = await fold(base);
   if (!read) return null;
   const card = await base.kept("card");

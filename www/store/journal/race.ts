@@ -1,10 +1,10 @@
 /** The ewe who stands there: what is written on her card, the pen that is told, and entering it. */
 import { batch, computed, signal } from "@preact/signals";
-import { askRace } from "../../engine/call";
 import type { AgeClass, Card, Gate, Given, LookedUp, LookReply, Mark, Problem } from "../../engine/types";
 import { en } from "../../text/en";
 import { say } from "../screen";
 import {
+  askRace,
   canEnter,
   deviceName,
   inTurn,
