@@ -1,6 +1,16 @@
 /** What the tests of the race share: getting there, the reader that types, what is stored. */
 import { readFileSync } from "node:fs";
-import { example, expect, PAGE, type Page } from "./support.ts";
+import { example, expect, PAGE, test as base, type Page } from "./support.ts";
+
+/** Tests in which storage is made to fail: what the console says of it is wanted. */
+export const harsh = base.extend<{
+  watched: { outside: string[]; faults: string[] };
+}>({
+  watched: async ({ page }, give) => {
+    expect(page).toBeTruthy();
+    await give({ outside: [], faults: [] });
+  },
+});
 
 /** Opens the race. */
 export async function openRace(page: Page): Promise<void> {
@@ -40,7 +50,7 @@ export async function beginWithPens(
 export async function wedge(page: Page, text: string): Promise<void> {
   await page.evaluate((sent) => {
     const at = document.activeElement ?? document.body;
-    for (const key of [...sent, "Enter"])
+    for (const key of [...Array.from(sent), "Enter"])
       at.dispatchEvent(
         new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }),
       );

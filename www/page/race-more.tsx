@@ -3,18 +3,10 @@ import { useState } from "preact/hooks";
 import { Day } from "../part/race/day";
 import type { Problem, Restored } from "../engine/types";
 import { demoLists, handToSort } from "../store/journal/afterwards";
-import {
-  backup,
-  bring,
-  canEnter,
-  change,
-  protectedHere,
-  restore,
-  saveBackup,
-  settings,
-  view,
-} from "../store/journal/journal";
+import { backup, bring, canEnter, change, restore, settings, view } from "../store/journal/journal";
 import { part } from "../store/journal/race";
+import { saveBackup } from "../store/journal/backup";
+import { protectedHere } from "../store/journal/protect";
 import { en } from "../text/en";
 
 const KINDS = ".csv,.txt,text/csv,text/plain";

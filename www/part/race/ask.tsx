@@ -1,6 +1,6 @@
 /** A question before something is entered: in its own place, with two answers; nothing is covered that is needed. */
 import { useEffect, useRef } from "preact/hooks";
-import { asks } from "../../store/journal/race";
+import { asks } from "../../store/journal/question";
 import { en } from "../../text/en";
 
 /** The question, where there is one. */

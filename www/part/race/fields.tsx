@@ -1,11 +1,11 @@
-/** What is seen of her: lambs, condition, age, group, marks, a note. */
-import type { AgeClass, Mark } from "../../engine/types";
+/** What is seen of her: lambs, condition, age, group; marks stand by themselves. */
+import type { AgeClass } from "../../engine/types";
 import { view } from "../../store/journal/journal";
-import { AGES, card, lastNote, mark, write } from "../../store/journal/race";
+import { AGES, card, write } from "../../store/journal/race";
 import { en } from "../../text/en";
+import { Marks } from "./marks";
 
 const SCORES = [1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5] as const;
-const MARKS: readonly Mark[] = ["lame", "udder", "prolapse", "keep_apart", "cull"];
 
 /** All of it. */
 export function Fields() {
@@ -102,37 +102,6 @@ function Stays() {
             ))}
           </select>
         </label>
-      )}
-    </div>
-  );
-}
-
-function Marks() {
-  const { marks, note } = card.value;
-  return (
-    <div class="race-marks">
-      <fieldset>
-        <legend class="unseen">{en.race.marks}</legend>
-        {MARKS.map((of) => (
-          <button key={of} type="button" aria-pressed={marks.includes(of)} onClick={() => mark(of)}>
-            {en.race.markWords[of]}
-          </button>
-        ))}
-      </fieldset>
-      <label>
-        <span class="unseen">{en.race.note}</span>
-        <input
-          type="text"
-          placeholder={en.race.note}
-          autocomplete="off"
-          value={note}
-          onInput={(event) => write({ note: event.currentTarget.value })}
-        />
-      </label>
-      {lastNote.value !== "" && note === "" && (
-        <button type="button" class="plain" onClick={() => write({ note: lastNote.value })}>
-          {en.race.sameNote}
-        </button>
       )}
     </div>
   );

@@ -5,13 +5,13 @@ import {
   openJournal,
   phase,
   resumed,
-  saveBackup,
   storeFault,
   unreadable,
   waits,
   writes,
 } from "../../store/journal/journal";
 import { cameBack, given, isWritten, refused } from "../../store/journal/race";
+import { saveBackup } from "../../store/journal/backup";
 import { en } from "../../text/en";
 
 /** The gravest of the notices: one at a time, so that the gate keeps its place. */

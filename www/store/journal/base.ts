@@ -106,7 +106,7 @@ function watch(work: IDBTransaction, resolve: () => void, reject: (reason: unkno
 
 function asText(value: unknown): string {
   try {
-    return JSON.stringify(value) ?? String(value);
+    return JSON.stringify(value);
   } catch {
     return String(value);
   }

@@ -18,6 +18,7 @@ import type { Lists, RaceQuestion } from "../../engine/race";
 import { en } from "../../text/en";
 import { Base, type Aside, type Fault } from "./base";
 import { askToWrite } from "./lock";
+import { askProtection } from "./protect";
 import { loud } from "./signal";
 
 /** How far the opening has come. */
@@ -52,9 +53,6 @@ export const resumed = signal("");
 
 /** Lines of the store that could not be read. */
 export const unreadable = signal<Problem[]>([]);
-
-/** Whether the browser promised not to clear the store by itself; null: not asked yet. */
-export const protectedHere = signal<boolean | null>(null);
 
 /** Whether something may be entered. */
 export const canEnter = computed(() => phase.value === "open" && writes.value && !letGo.value);
@@ -127,7 +125,10 @@ async function fold(from: Base): Promise<boolean> {
     from.kept("loud"),
   ]);
   for (const read of [lines, name, kept, sound]) {
-    if (!read.ok) return fail(read.fault) !== null;
+    if (!read.ok) {
+      fail(read.fault);
+      return false;
+    }
   }
   if (!lines.ok || !name.ok || !kept.ok || !sound.ok) return false;
   device = typeof name.value === "string" ? name.value : "";
@@ -271,32 +272,12 @@ export function restore(bytes: Uint8Array, sure: boolean): Promise<Restored | nu
   });
 }
 
-/** The whole journal as its file. It can be had also where nothing can be stored any more. */
-export async function saveBackup(): Promise<void> {
-  const text = await askRace({ ask: "race file" });
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: "application/x-ndjson;charset=utf-8" }));
-  const called = (view.value?.flock ?? "journal").replace(/[^\p{L}\p{N}-]+/gu, "-");
-  link.download = `evenfold-${called}-${new Date().toISOString().slice(0, 10)}.jsonl`;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-  const mark: BackupMark = { ms: Date.now(), events: view.value?.events ?? 0 };
-  await inTurn(async () => {
-    await putAside("backup", mark);
-    await tellAge(mark);
-  });
-}
-
-async function tellAge(mark?: BackupMark): Promise<void> {
+/** Has the engine say how old the backup is. */
+export async function tellAge(mark?: BackupMark): Promise<void> {
   const kept = mark ? null : await base?.kept("backup");
   const known = mark ?? ((kept?.ok ? kept.value : null) as BackupMark | null) ?? null;
   backup.value = await askRace({ ask: "race backup", mark: known, now: now() });
 }
 
-/** Asks the browser, before the first entry, not to clear the store by itself. */
-async function askProtection(): Promise<void> {
-  if (protectedHere.value !== null) return;
-  const asked = navigator.storage?.persist?.();
-  const late = new Promise<boolean>((resolve) => setTimeout(() => resolve(false), 1500));
-  protectedHere.value = asked ? await Promise.race([asked.catch(() => false), late]) : false;
-}
+/** The store, where it is open. */
+export const openBase = (): Base | undefined => base;

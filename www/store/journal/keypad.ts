@@ -1,5 +1,6 @@
 /** The race by a keypad alone: tag, Enter, lambs, condition as digits, Enter. */
-import { asks, card, enter, gate, read, takeNumber, typed, undoLast, write } from "./race";
+import { asks } from "./question";
+import { card, enter, gate, read, takeNumber, typed, undoLast, write } from "./race";
 
 /** Handles one key; whether it meant anything. */
 export function key(pressed: string): boolean {

@@ -11,11 +11,11 @@ import {
   now,
   openJournal,
   putAside,
-  settings,
   store,
   undo,
   view,
 } from "./journal";
+import { ask, asks } from "./question";
 import { tell } from "./signal";
 
 const EMPTY: Card = {
@@ -41,14 +41,6 @@ export const gate = signal<Gate | null>(null);
 
 /** The last ewe entered, until the next stands there. */
 export const given = signal<Given | null>(null);
-
-/** What is asked before it is entered, and who answers yes. */
-export const asks = signal<{
-  words: string[];
-  yes: string;
-  no: string;
-  done: (sure: boolean) => void;
-} | null>(null);
 
 /** Why the last act was refused. */
 export const refused = signal<Problem[]>([]);
@@ -114,7 +106,10 @@ async function readNow(text: string): Promise<void> {
   if (touched && card.value.name !== null) {
     const who = looked.value?.look.ewe?.called ?? nameOf(card.value);
     ask([en.race.notEntered(who)], en.race.enterFirst, en.race.leaveHer, (is) => {
-      const next = () => inTurn(() => Promise.resolve(meet(found)));
+      const next = () =>
+        inTurn(async () => {
+          meet(found);
+        });
       if (!is) void next();
       else void enter().then(() => (given.value ? next() : undefined));
     });
@@ -161,20 +156,6 @@ function stand(found: LookedUp): void {
   if (!own) touched = false;
   say(found.look.words);
   void changed();
-}
-
-function ask(words: string[], yes: string, no: string, done: (is: boolean) => void): void {
-  tell("asked");
-  say(words.join(" "));
-  asks.value = {
-    words,
-    yes,
-    no,
-    done: (is) => {
-      asks.value = null;
-      done(is);
-    },
-  };
 }
 
 /** She has no tag that can be read: she gets the next running number. */
@@ -312,10 +293,4 @@ export async function undoAct(act: string): Promise<void> {
     say(en.race.undone);
   }
   await reckon();
-}
-
-/** The race's lists for the sort. */
-export async function lists() {
-  const found = await askRace({ ask: "race lists" });
-  return { ...found, on: settings.value?.on ?? "", system: settings.value?.system };
 }

@@ -10,7 +10,7 @@ let tones: AudioContext | undefined;
 export function tell(what: "saved" | "asked"): void {
   if (!loud.value) return;
   try {
-    navigator.vibrate?.(what === "saved" ? 60 : [60, 80, 60]);
+    if ("vibrate" in navigator) navigator.vibrate(what === "saved" ? 60 : [60, 80, 60]);
     tones ??= new AudioContext();
     const at = tones.currentTime;
     beep(tones, what === "saved" ? 880 : 330, at);
