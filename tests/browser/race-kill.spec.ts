@@ -5,16 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "../../www/harness.ts";
 import { expect, type Page } from "./support.ts";
-import {
-  beginBare,
-  condition,
-  go,
-  harsh as test,
-  lambs,
-  lines,
-  openRace,
-  stored,
-} from "./race-support.ts";
+import { beginBare, harsh as test, lines, openRace } from "./race-support.ts";
 
 /** A browser of our own on a profile of its own, in a process group of its own. */
 class Own {

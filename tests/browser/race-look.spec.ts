@@ -1,15 +1,12 @@
 /** The race for everybody: contrast, names, sizes, nothing that scrolls, by day and by night. */
 import { AxeBuilder, expect, openStart, test, type Page } from "./support.ts";
 import {
-  backup,
   beginWithPens,
   condition,
   eid,
   enterEwe,
-  go,
   lambs,
   openRace,
-  stored,
   toMore,
   wedge,
 } from "./race-support.ts";

@@ -35,7 +35,7 @@ test("a full device is said loudly, nothing is half written, and the file can st
         Object.defineProperty(work, "error", {
           get: () => new DOMException("no room", "QuotaExceededError"),
         });
-        queueMicrotask(() => work.abort());
+        work.commit = () => work.abort();
       }
       return work;
     };
