@@ -101,7 +101,7 @@ for (const [width, height] of SIZES) {
             ".race-lambs button, .race-condition button, .go",
           );
           return {
-            words: element.textContent ?? "",
+            words: element.textContent,
             race,
             width,
             height,

@@ -31,7 +31,7 @@ test("three taps a ewe when her tag is read, and the pen is told before the thir
   const pen = (await told.locator(".race-to b").textContent()) ?? "";
   expect(await lines(page)).not.toContainEqual(
     expect.objectContaining({
-      what: expect.objectContaining({ kind: "pen_given" }) as unknown,
+      what: expect.objectContaining({ kind: "pen_given" }),
     }),
   );
   await go(page);
