@@ -209,6 +209,19 @@ fn a_card_enters_what_is_new_and_an_overruled_pen_is_recorded_as_such() {
 }
 
 #[test]
+fn a_first_lambing_before_the_first_day_of_feeding_makes_nobody_overdue() {
+    let mut race = demo(false);
+    let settings = RaceSettings {
+        on: day("2027-02-01"),
+        first_due: day("2026-12-01"),
+        system: System::Lowland,
+        expected: None,
+    };
+    race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
+    pen_of(&race.answer(&Card { group: None, ..card("new", 2, 3.0) }));
+}
+
+#[test]
 fn what_is_rare_is_asked_and_not_refused() {
     let mut race = demo(true);
     for (rare, code) in [(card("a", 2, 1.0), "score-unusual"), (card("b", 5, 3.0), "lambs-unusual")] {

@@ -58,6 +58,8 @@ pub(super) fn names(book: &Book) -> Option<Vec<String>> {
 
 /// Sorts what is expected.
 pub(super) fn lay(book: &Book, race: &RaceSettings) -> Result<Ground, Vec<Problem>> {
+    // A first lambing before the first day of feeding is a slip of the pen: nobody is taken as overdue for it.
+    let race = &RaceSettings { first_due: race.first_due.max(race.on), ..race.clone() };
     let none = |message: &str, hint: &str| {
         vec![Problem::new(Severity::Warning, "no-pens", "the pens", message, hint)]
     };
