@@ -1,5 +1,5 @@
 /** Backup and restore, other flocks, other tablets, wrong clocks. */
-import { expect } from "./support.ts";
+import { expect, PAGE } from "./support.ts";
 import {
   backup,
   beginBare,
@@ -172,4 +172,28 @@ test("the reminder comes by days and goes with a backup", async ({ page }) => {
   );
   await backup(page);
   await expect(page.locator(".race-remind")).toHaveCount(0);
+});
+
+test("a store that the browser threw away is filled again from the second copy, and said", async ({
+  page,
+}) => {
+  await openRace(page);
+  await beginBare(page);
+  await enterEwe(page, "TAG0001", 2, 3);
+  await enterEwe(page, "TAG0002", 1, 3);
+  const before = await stored(page);
+  await page.goto("about:blank");
+  await page.goto(PAGE);
+  await page.evaluate(
+    () =>
+      new Promise<void>((resolve, reject) => {
+        const gone = indexedDB.deleteDatabase("evenfold-journal");
+        gone.onsuccess = () => resolve();
+        gone.onblocked = () => reject(new Error("somebody holds it"));
+      }),
+  );
+  await openRace(page);
+  await expect(page.getByText("The browser had lost its store")).toBeVisible();
+  await expect(page.locator(".race-run")).toContainText("2 ewes today");
+  expect(await stored(page)).toEqual(before);
 });

@@ -81,7 +81,7 @@ for (const how of ["throw", "abort"] as const) {
       await page.addInitScript(failing, { at: n, how });
       const confirmed: string[] = [];
       const alert = page.locator(".race-notice.grave[role=alert]");
-      let said = false;
+      let said = false as boolean;
       const looked = async () => {
         if (await alert.first().isVisible()) said = true;
       };
