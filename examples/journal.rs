@@ -4,15 +4,19 @@
 
 use evenfold::day::Day;
 use evenfold::farm::journal::document::StateDocument;
-use evenfold::farm::journal::{Act, AppendReply, AppendRequest, Book, LookReply, LookRequest, Now, TakeReply};
+use evenfold::farm::journal::{
+    Act, AppendReply, AppendRequest, Book, LookReply, LookRequest, Now, TakeReply,
+};
 use evenfold::io::write_journal;
 use serde::Serialize;
 
-#[path = "../tests/common/mod.rs"]
-mod common;
+#[path = "../tests/common/dice.rs"]
+mod dice;
+#[path = "../tests/common/scanning_day.rs"]
+mod scanning;
 
-use common::Dice;
-use common::scanning_day::{START_MS, card, long_journal, scanning_day};
+use dice::Dice;
+use scanning::{START_MS, card, long_journal, scanning_day};
 
 /// How many days are drawn.
 const DRAWN: u64 = 5;
