@@ -60,7 +60,7 @@ fn case(seed: u64) -> Case {
         by: None,
         day: None,
         what: card(&mut Dice(seed), 17),
-        sure: seed % 2 == 0,
+        sure: seed.is_multiple_of(2),
     };
     let appended = book.append(append.clone());
     let day = Day::of(2027, 1, 12).expect("12 January 2027 is in the calendar");
