@@ -138,11 +138,17 @@ fn an_event_settles_it_and_a_later_one_settles_it_again() {
     settled(&mut journal, 1, 3, 1);
     assert_eq!(lambs(&journal, "7"), Some(3));
     assert_eq!(ewe(&journal, "7").readings.len(), 2, "both are still there");
+    // Ann's again, and that undone once more.
+    settled(&mut journal, 0, 4, 0);
+    assert_eq!(lambs(&journal, "7"), Some(2));
+    let again = journal.entries().next_back().unwrap().event.id.clone();
+    enter(&mut journal, 0, 5, What::Undone { events: vec![again] });
+    assert_eq!(lambs(&journal, "7"), Some(3));
     // Undoing the second brings the first back, undoing both brings the contradiction back.
     let ids: Vec<_> = journal.entries().map(|entry| entry.event.id.clone()).collect();
-    enter(&mut journal, 0, 4, What::Undone { events: vec![ids[3].clone()] });
+    enter(&mut journal, 0, 6, What::Undone { events: vec![ids[3].clone()] });
     assert_eq!(lambs(&journal, "7"), Some(2));
-    enter(&mut journal, 0, 5, What::Undone { events: vec![ids[2].clone()] });
+    enter(&mut journal, 0, 7, What::Undone { events: vec![ids[2].clone()] });
     assert_eq!(ewe(&journal, "7").contradictions().len(), 1);
 }
 
