@@ -6,6 +6,8 @@
 //! | [`pens()`] | the pens: one a row |
 //! | [`groups()`] | the mating groups: one a row |
 //! | [`assignment()`] | which pen each ewe stands in: one a row, also our own pen lists |
+//! | [`feeds()`] | the feeds on the farm: one a row |
+//! | [`feed_table()`] | the feed table that comes with the engine |
 //! | [`pen_list::write`] | any list, as CSV |
 //!
 //! Files are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
@@ -45,12 +47,16 @@
 //! | `pen-takes-none` | row | `only` and `not` leave no age class |
 //! | `group-missing`, `duplicate-group`, `day-missing` | row | a mating group without its name or days |
 //! | `days-reversed`, `long-window` | row | the last day comes first; (a warning) more than 60 days |
+//! | `feed-missing`, `duplicate-feed`, `feed-unknown`, `price-missing` | row | a feed that cannot be told or costed |
+//! | `analysis-undated`, `d-value-not-silage` | row | figures of an analysis that cannot be used |
 //! | `tag-unknown`, `pen-unknown` | cell | an assignment names a ewe or a pen that is not there |
 
 mod assignment;
 mod column;
 mod date;
 mod fault;
+mod feed_table;
+mod feeds;
 mod flock;
 mod groups;
 mod identity;
@@ -65,6 +71,8 @@ mod text;
 mod words;
 
 pub use assignment::{Placed, assignment};
+pub use feed_table::feed_table;
+pub use feeds::feeds;
 pub use flock::{FaultyRow, FlockReading, flock};
 pub use groups::groups;
 pub use pens::pens;
