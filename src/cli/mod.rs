@@ -8,6 +8,7 @@ mod farm_arguments;
 mod need;
 mod need_words;
 mod print;
+mod ration;
 mod regroup;
 mod sort;
 
@@ -41,6 +42,8 @@ enum Task {
     Card(card::CardArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
+    /// What to feed one pen in one week.
+    Ration(ration::RationArguments),
 }
 
 /// Runs a command; the exit code says how it went.
@@ -51,6 +54,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Regroup(arguments) => regroup::run(arguments),
         Task::Card(arguments) => card::run(arguments),
         Task::Need(arguments) => need::run(arguments),
+        Task::Ration(arguments) => ration::run(arguments),
     };
     ExitCode::from(code)
 }

@@ -8,6 +8,7 @@
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
+//! | `ration` | what to feed one pen in one week, and why |
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
@@ -25,6 +26,7 @@ pub mod need;
 mod open;
 mod prepare;
 mod present;
+pub mod ration;
 mod read;
 pub mod regroup;
 mod report;

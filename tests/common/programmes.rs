@@ -35,16 +35,16 @@ fn ration_like(dice: &mut Dice) -> Programme {
     programme.row("intake", intake, size, size);
     for need in 0..7 {
         let terms = weights(dice, 0.0, 14.0);
-        programme.row(format!("need{need}"), terms, dice.between(4.0, 20.0) * size, NONE);
+        programme.row(format!("need{need}"), terms, dice.between(3.0, 9.5) * size, NONE);
     }
     for share in 0..4 {
-        let terms = weights(dice, -120.0, 200.0);
+        let terms = weights(dice, -150.0, 150.0);
         programme.row(format!("share{share}"), terms, f64::NEG_INFINITY, 0.0);
     }
     for range in 0..3 {
         let terms = weights(dice, 0.0, 10.0);
-        let low = dice.between(1.0, 8.0);
-        programme.row(format!("range{range}"), terms, low, low + dice.between(0.0, 9.0));
+        let low = dice.between(1.0, 5.0) * size;
+        programme.row(format!("range{range}"), terms, low, low + dice.between(0.5, 9.0));
     }
     programme
 }

@@ -3,7 +3,7 @@
 //! | file | what |
 //! |---|---|
 //! | `library` | the one file that knows the solver's library |
-//! | `dual` | prices, by solving the explicit dual programme; strong duality as a figure |
+//! | `dual` | prices, and strong duality as a figure |
 //! | `conflict` | rows that cannot hold together, as few as can be |
 //! | `margin` | what a limit costs on either side of where it stands; at what price a column enters |
 //! | `practical` | amounts that can be weighed: nothing or at least so much, in steps, few at a time |
@@ -16,10 +16,10 @@ mod library;
 pub mod margin;
 pub mod practical;
 
-pub use conflict::{Conflict, conflict};
+pub use conflict::Conflict;
 pub use dual::Prices;
 
-use library::Found;
+use library::{Answer, Found};
 
 /// Largest fault of a row or bound, relative to its size, that an answer may have.
 pub const NEAR: f64 = 1e-6;
@@ -79,8 +79,8 @@ pub struct Optimum {
     pub cost: f64,
     /// Each column's amount.
     pub amounts: Vec<f64>,
-    /// Prices, where the dual programme was solved too.
-    pub prices: Option<Prices>,
+    /// What each limit costs.
+    pub prices: Prices,
 }
 
 impl Row {
@@ -156,22 +156,12 @@ impl Programme {
     }
 }
 
-/// Solves it, with prices.
+/// Solves it.
 pub fn solve(programme: &Programme) -> Status {
-    match least(programme) {
-        Status::Optimal(optimum) => {
-            let prices = dual::prices(programme, optimum.cost);
-            Status::Optimal(Optimum { prices, ..optimum })
-        }
-        other => other,
-    }
-}
-
-/// Solves it without prices; "infeasible" still comes with its proof.
-pub fn least(programme: &Programme) -> Status {
     match quick(programme) {
         Quick::Optimal(optimum) => Status::Optimal(optimum),
-        Quick::Infeasible => match conflict(programme) {
+        Quick::Infeasible(Infeasible::Itself(conflict)) => Status::Infeasible(conflict),
+        Quick::Infeasible(Infeasible::Proved(proof)) => match conflict::narrowed(programme, &proof) {
             Some(conflict) => Status::Infeasible(conflict),
             None => Status::Failed("it was called impossible, but no proof of that was found".to_owned()),
         },
@@ -180,30 +170,54 @@ pub fn least(programme: &Programme) -> Status {
     }
 }
 
-/// How it ended, without proof.
+/// How it ended, the conflict not yet narrowed.
 pub(crate) enum Quick {
     Optimal(Optimum),
-    Infeasible,
+    Infeasible(Infeasible),
     Unbounded,
     Failed(String),
 }
 
-/// Solves it without prices and without a proof that there is no answer: for many solves in a row.
+/// What there is to prove it.
+pub(crate) enum Infeasible {
+    /// A limit contradicts itself.
+    Itself(Conflict),
+    /// Multipliers.
+    Proved(library::Multipliers),
+}
+
+
+/// Solves it without narrowing a conflict down: for many solves in a row.
 pub(crate) fn quick(programme: &Programme) -> Quick {
     if let Some(why) = programme.malformed() {
         return Quick::Failed(why);
     }
+    if let Some(conflict) = conflict::contradiction(programme) {
+        return Quick::Infeasible(Infeasible::Itself(conflict));
+    }
     match library::minimise(programme) {
-        Found::Optimal(amounts) => {
-            let fault = programme.fault(&amounts);
-            if fault <= NEAR {
-                Quick::Optimal(Optimum { cost: programme.cost(&amounts), amounts, prices: None })
-            } else {
+        Found::Optimal(Answer { amounts, multipliers }) => {
+            let (fault, cost) = (programme.fault(&amounts), programme.cost(&amounts));
+            let prices = dual::prices(programme, multipliers, cost);
+            if fault > NEAR {
                 Quick::Failed(format!("the answer breaks a limit by {fault:.1e} of its size"))
+            } else if prices.gap > NEAR {
+                Quick::Failed(format!("the answer is not proved the least: {:.1e} of it is open", prices.gap))
+            } else {
+                Quick::Optimal(Optimum { cost, amounts, prices })
             }
         }
-        Found::Infeasible => Quick::Infeasible,
-        Found::Unbounded => Quick::Unbounded,
+        Found::Infeasible(proof) => Quick::Infeasible(Infeasible::Proved(proof)),
+        Found::Unbounded => {
+            // What is impossible may look as if it had no least; without costs only the first is left.
+            let mut costless = programme.clone();
+            costless.columns.iter_mut().for_each(|column| column.cost = 0.0);
+            match library::minimise(&costless) {
+                Found::Infeasible(proof) => Quick::Infeasible(Infeasible::Proved(proof)),
+                Found::Optimal(_) => Quick::Unbounded,
+                _ => Quick::Failed("it has no least, or no answer: which, was not found out".to_owned()),
+            }
+        }
         Found::Failed(why) => Quick::Failed(why),
     }
 }
