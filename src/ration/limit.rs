@@ -79,6 +79,9 @@ pub(super) const ASH_BLOCK: f64 = 100.0;
 /// Ash from which silage is watched, g a kg DM (FAS Scotland, 2020 from memory of the year).
 pub(super) const ASH_WATCH: f64 = 80.0;
 
+/// Most feeds weighed out at a time, minerals and what is always there not counted (common practice, no source).
+pub const MOST_STRAIGHTS: usize = 5;
+
 /// What a need that is missed is charged, pence: about twenty times what meeting it costs in feed, so that it is
 /// met wherever feed can meet it (chosen here, no published source; common practice, no source).
 pub(super) mod charge {
@@ -96,15 +99,17 @@ pub(super) mod charge {
 
 /// How feed is weighed out, kg fresh (common practice, no source): a bucket to 50 g, minerals to 5 g, wet
 /// forage to 100 g. Less than 50 g a ewe cannot be shared out.
-pub mod weighed {
+pub(super) mod weighed {
     /// Concentrate (common practice, no source).
     pub(crate) const BUCKET: f64 = 0.05;
     /// Minerals (common practice, no source).
     pub(crate) const MINERAL: f64 = 0.005;
     /// Wet forage and roots (common practice, no source).
     pub(crate) const FORAGE: f64 = 0.1;
-    /// Most straights at a time (common practice, no source).
-    pub const MOST_STRAIGHTS: usize = 5;
+    /// Least of a dry forage that is worth carrying (common practice, no source).
+    pub(crate) const LEAST_DRY: f64 = 0.1;
+    /// Least of a wet forage or of roots (common practice, no source).
+    pub(crate) const LEAST_WET: f64 = 0.3;
     /// Share of appetite that rounding may leave unfilled where forage is weighed out (common practice, no source).
     pub(crate) const UNFILLED: f64 = 0.03;
 }

@@ -30,7 +30,7 @@ pub use appetite::Appetite;
 pub use asked::{Asked, Pen, Way, Withheld, withheld};
 pub use caution::{Caution, cautions};
 pub use content::Content;
-pub use limit::{COPPER, CONCENTRATE_A_FEED, MOST_FEEDS, PROTEIN_WEEKS, weighed::MOST_STRAIGHTS};
+pub use limit::{COPPER, CONCENTRATE_A_FEED, MOST_FEEDS, PROTEIN_WEEKS, MOST_STRAIGHTS};
 pub use price::{Cost, Entry, costs, entries};
 pub use rule::{Frame, Key, Rule, Strength};
 pub use settle::{Outcome, Ration, Standing, settle, settle_exactly};

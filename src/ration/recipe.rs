@@ -59,14 +59,18 @@ pub(super) fn a_tonne(pence_a_kg: f64) -> f64 {
     pence_a_kg * KG_A_TONNE / PENCE
 }
 
-/// Writes the programme. `mix` is the common mix's kg of each feed, where there is one.
+/// The name of the rows that keep the main forage the main one.
+pub(super) const MAIN_FORAGE: &str = "main forage";
+
+/// Writes the programme. `main` is the forage that brings most; `mix` is the common mix's kg of each feed, where there is one.
 pub(super) fn recipe(
     asked: &Asked,
     rumen: Rumen,
-    beside: Option<&Feed>,
+    main: usize,
     mix: Option<&[(usize, f64)]>,
     unfilled: f64,
 ) -> Recipe {
+    let beside = asked.feeds.get(main).map(|stocked| &stocked.feed);
     let is_mixed = asked.way.is_mixed() || mix.is_some();
     let frame = Frame { rumen, appetite: Appetite::of(asked.weight, asked.litter, asked.weeks, is_mixed) };
     let parts = parts(asked, rumen, beside, mix);
@@ -111,6 +115,13 @@ pub(super) fn recipe(
             Some(programme.row(rule.name, terms, low, high))
         })
         .collect();
+    let forages = |part: &Part| part.class.is_some_and(Class::is_forage);
+    if let Some(first) = parts.iter().position(|part| part.feed == Some(main)) {
+        let dm = |place: usize| parts.get(place).map_or(0.0, |part| part.content.dm);
+        for other in (0..parts.len()).filter(|other| *other != first && parts.get(*other).is_some_and(forages)) {
+            programme.row(MAIN_FORAGE, [(first, dm(first)), (other, -dm(other))], 0.0, f64::INFINITY);
+        }
+    }
     Recipe { parts, rules, frame, programme, rows }
 }
 
@@ -191,17 +202,16 @@ impl Recipe {
             if Some(place) == always_there {
                 return None;
             }
-            let (step, counts) = match part.class {
-                Some(Class::Mineral) => (weighed::MINERAL, false),
-                Some(Class::Straw | Class::Hay) => (weighed::BUCKET, false),
+            let (step, least) = match part.class {
+                // Protected fat is given in less than a bucket can be read to; it goes in with the minerals.
+                Some(Class::Mineral | Class::Fat) => (weighed::MINERAL, weighed::MINERAL),
+                Some(Class::Straw | Class::Hay) => (weighed::BUCKET, weighed::LEAST_DRY),
                 Some(Class::Silage | Class::Haylage | Class::WholeCrop | Class::Root) | None => {
-                    (weighed::FORAGE, false)
+                    (weighed::FORAGE, weighed::LEAST_WET)
                 }
-                Some(_) => (weighed::BUCKET, true),
+                Some(_) => (weighed::BUCKET, weighed::BUCKET),
             };
-            // Protected fat is given in less than a bucket can be read to; it goes through the premix.
-            let step = if part.class == Some(Class::Fat) { weighed::MINERAL } else { step };
-            Some(Grain { step, least: step, counts })
+            Some(Grain { step, least, counts: part.class != Some(Class::Mineral) })
         };
         let parts = self.parts.iter().enumerate().map(grain);
         let missed = self.programme.columns.iter().skip(self.parts.len()).map(|_| None);

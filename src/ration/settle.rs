@@ -1,18 +1,17 @@
-//! Finding the ration: the rumen and the main forage by passes, then amounts that can be weighed.
+//! Finding the ration: the main forage by trying each, then amounts that can be weighed.
+//!
+//! The rumen works at the level of the need, not of the ration found: where the need is missed, protein is reckoned a
+//! little too high.
 
-use crate::feed::Feed;
 use crate::feed::protein::{self, Protein, Rumen};
 use crate::ration::asked::{Asked, Way};
 use crate::ration::content::Content;
 use crate::ration::limit::weighed;
-use crate::ration::recipe::{Recipe, allowed, recipe};
+use crate::ration::recipe::{MAIN_FORAGE, Recipe, allowed, recipe};
 use crate::ration::rule::{Key, Rule, Strength};
 use crate::solve::programme::practical::{Practical, weigh};
-use crate::solve::programme::{Conflict, Status, solve};
+use crate::solve::programme::{Conflict, Optimum, Status, solve};
 
-/// Passes over rumen and forage: the level of feeding moves little, two are enough (prototype); a third where the
-/// main forage changes.
-const PASSES: usize = 3;
 /// Most programmes solved for amounts that can be weighed.
 const SOLVES: u32 = 400;
 /// Pence that such amounts may be off the best.
@@ -52,6 +51,8 @@ pub struct Ration {
     pub charged: f64,
     /// The same before amounts that can be weighed: feed alone.
     pub exact_pence: f64,
+    /// What it would be charged in those amounts.
+    pub exact_charged: f64,
     /// Whether the amounts can be weighed.
     pub is_weighed: bool,
     /// Programmes solved for that.
@@ -195,39 +196,29 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
         }
         _ => None,
     };
-    let feeds = allowed(asked);
-    let feed = |place: usize| asked.feeds.get(place).map(|stocked| &stocked.feed);
-    let appetite = |place: &usize| feed(*place).and_then(|feed| feed.appetite).unwrap_or(0.0);
-    let forages = feeds.iter().copied().filter(|place| feed(*place).is_some_and(|feed| feed.class.is_forage()));
-    let Some(mut main) = forages.max_by(|a, b| appetite(a).total_cmp(&appetite(b)).then(b.cmp(a))) else {
-        return Outcome::NoFeed;
-    };
-    let level = |me: f64| me / asked.maintenance.value().max(f64::MIN_POSITIVE);
-    let mut rumen = Rumen::at(level(asked.me.value()));
-    let mut last = None;
-    for _ in 0..PASSES {
-        let recipe = recipe(asked, rumen, feed(main), mix.as_deref(), 0.0);
-        let optimum = match solve(&recipe.programme) {
-            Status::Optimal(optimum) => optimum,
-            Status::Infeasible(conflict) => return impossible(&recipe, &conflict),
+    let rumen = Rumen::at(asked.me.value() / asked.maintenance.value().max(f64::MIN_POSITIVE));
+    // How much concentrate fills depends on the main forage, so each forage is tried as that one, and must then
+    // bring most. The cheapest of these is the cheapest of all.
+    let mut best: Option<(Recipe, Optimum, usize)> = None;
+    let mut failed = None;
+    for main in candidates(asked, mix.as_deref()) {
+        let recipe = recipe(asked, rumen, main, mix.as_deref(), 0.0);
+        match solve(&recipe.programme) {
+            Status::Optimal(optimum) => {
+                if best.as_ref().is_none_or(|(_, other, _)| optimum.cost < other.cost) {
+                    best = Some((recipe, optimum, main));
+                }
+            }
+            Status::Infeasible(conflict) => failed = failed.or_else(|| Some(impossible(&recipe, &conflict))),
             Status::Unbounded => return Outcome::Failed("the cost has no least".to_owned()),
-            Status::Failed(why) => return Outcome::Failed(why),
-        };
-        let next = main_forage(&recipe, asked, mix.as_deref(), &optimum.amounts).unwrap_or(main);
-        let me = recipe.whole(&optimum.amounts).me;
-        let is_settled = next == main && last.is_some();
-        last = Some((recipe, optimum, rumen, main));
-        if is_settled {
-            break;
+            Status::Failed(why) => failed = failed.or(Some(Outcome::Failed(why))),
         }
-        rumen = Rumen::at(level(me));
-        main = next;
     }
-    let Some((exact, optimum, rumen, main)) = last else { return Outcome::NoFeed };
+    let Some((exact, optimum, main)) = best else { return failed.unwrap_or(Outcome::NoFeed) };
     let always = exact.always_there(asked, &optimum.amounts);
     let unfilled = if always.is_none() && !asked.is_restricted { weighed::UNFILLED } else { 0.0 };
     let rounded = to_weigh.then(|| {
-        let recipe = recipe(asked, rumen, feed(main), mix.as_deref(), unfilled);
+        let recipe = recipe(asked, rumen, main, mix.as_deref(), unfilled);
         let grains = recipe.grains(always);
         let wanted = Practical {
             programme: &recipe.programme,
@@ -239,7 +230,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
         let found = weigh(&wanted);
         (recipe, found)
     });
-    let exact_pence = exact.pence(&optimum.amounts);
+    let (exact_pence, exact_charged) = (exact.pence(&optimum.amounts), exact.charged(&optimum.amounts));
     let duality_gap = optimum.prices.gap;
     let (recipe, amounts, is_weighed, solves, is_proved) = match rounded {
         Some((recipe, found)) => match found.found {
@@ -257,6 +248,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
         pence,
         charged,
         exact_pence,
+        exact_charged,
         is_weighed,
         solves,
         is_proved,
@@ -266,16 +258,20 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     }))
 }
 
-/// The forage that brings most dry matter.
-fn main_forage(recipe: &Recipe, asked: &Asked, mix: Option<&[(usize, f64)]>, amounts: &[f64]) -> Option<usize> {
-    let dm = |feed: &Feed, kg: f64| feed.values.dry_share() * kg;
-    let apart = recipe.parts.iter().zip(amounts).filter_map(|(part, kg)| Some((part.feed?, *kg)));
-    let all = apart.chain(mix.unwrap_or_default().iter().copied());
-    let forages = all.filter_map(|(place, kg)| {
-        let feed = &asked.feeds.get(place)?.feed;
-        (feed.class.is_forage() && kg > 0.0).then(|| (place, dm(feed, kg)))
-    });
-    forages.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0))).map(|(place, _)| place)
+/// Forages that may be the main one, the most eaten first; with a common mix, the one that brings most to it.
+fn candidates(asked: &Asked, mix: Option<&[(usize, f64)]>) -> Vec<usize> {
+    let feed = |place: usize| asked.feeds.get(place).map(|stocked| &stocked.feed);
+    let is_forage = |place: usize| feed(place).is_some_and(|feed| feed.class.is_forage());
+    if let Some(mix) = mix {
+        let dm = |place: usize, kg: f64| feed(place).map_or(0.0, |feed| feed.values.dry_share() * kg);
+        let forages = mix.iter().filter(|(place, _)| is_forage(*place));
+        let most = forages.max_by(|a, b| dm(a.0, a.1).total_cmp(&dm(b.0, b.1)).then(b.0.cmp(&a.0)));
+        return most.map(|(place, _)| *place).into_iter().collect();
+    }
+    let appetite = |place: &usize| feed(*place).and_then(|feed| feed.appetite).unwrap_or(0.0);
+    let mut forages: Vec<usize> = allowed(asked).into_iter().filter(|place| is_forage(*place)).collect();
+    forages.sort_by(|a, b| appetite(b).total_cmp(&appetite(a)).then(a.cmp(b)));
+    forages
 }
 
 fn impossible(recipe: &Recipe, conflict: &Conflict) -> Outcome {
@@ -283,8 +279,10 @@ fn impossible(recipe: &Recipe, conflict: &Conflict) -> Outcome {
     let feeds = conflict.columns.iter().filter_map(|column| recipe.parts.get(*column));
     // That nothing is fed in less than nothing is no limit of a feed.
     let limited = feeds.filter(|part| part.most.is_finite());
+    let mut limits: Vec<String> = conflict.rows.iter().filter_map(name).collect();
+    limits.retain(|name| name != MAIN_FORAGE);
     Outcome::Impossible {
-        limits: conflict.rows.iter().filter_map(name).collect(),
+        limits,
         feeds: limited.map(|part| part.name.clone()).collect(),
     }
 }

@@ -6,7 +6,7 @@ use crate::farm::ration::document::{
     WayOutEntry,
 };
 use crate::farm::ration::{FORMAT, withheld_feeds, words};
-use crate::feed::Feed;
+use crate::feed::{Class, Feed};
 use crate::problem::Problem;
 use crate::ration::{
     Asked, Cost, Key, Ration, Standing, Strength, Tried, Trouble, cautions, costs, entries, stops, ways_out,
@@ -111,7 +111,7 @@ fn limit(standing: &Standing, costs: &[Cost]) -> LimitEntry {
         },
         state: if standing.missed > 0.0 {
             "missed"
-        } else if standing.binds || cost.is_some() {
+        } else if standing.binds {
             "binds"
         } else {
             "holds"
@@ -125,6 +125,11 @@ fn limit(standing: &Standing, costs: &[Cost]) -> LimitEntry {
 fn unused(asked: &Asked, ration: &Ration) -> Vec<UnusedEntry> {
     let entry = |entry: crate::ration::Entry| {
         let stocked = asked.feeds.get(entry.feed)?;
+        let pays = entry.below.is_some_and(|below| below >= stocked.price.value());
+        // That a mineral is not wanted at any price a merchant would name is no news.
+        if stocked.feed.class == Class::Mineral && !pays {
+            return None;
+        }
         Some(UnusedEntry {
             feed: stocked.feed.name.clone(),
             price_per_t: stocked.price.value(),
@@ -156,6 +161,9 @@ fn shortfall(standing: &Standing, asked: &Asked) -> Option<ShortfallEntry> {
 }
 
 fn stopped_by(ration: &Ration, standings: &[Standing]) -> Vec<String> {
+    if ration.is_weighed && ration.exact_charged <= 0.1 * ration.charged {
+        return vec!["the steps of scale and bucket: to the last gram the need is met".to_owned()];
+    }
     let mut words: Vec<String> = stops(ration)
         .into_iter()
         .filter_map(|(key, _)| standings.iter().find(|standing| standing.rule.key == key))

@@ -3,7 +3,7 @@
 //! Branch and bound over the linear programme, depth first, in a budget of solves. Every answer keeps every row
 //! and bound, because each is an answer of the programme itself with bounds drawn in.
 
-use crate::solve::programme::{Programme, Quick, quick};
+use crate::solve::programme::{NEAR, Programme, Quick, quick};
 
 /// How a column is measured out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,10 +54,45 @@ struct Node {
     bound: f64,
 }
 
-/// Looks for practical amounts.
+/// Looks for practical amounts: first which columns to use, whatever the steps; then whole steps of those; then,
+/// with what is left of the budget, everything at once.
 pub fn weigh(wanted: &Practical<'_>) -> Weighed {
-    let mut open = vec![Node { bounds: Vec::new(), bound: f64::NEG_INFINITY }];
-    let mut best: Option<(Vec<f64>, f64)> = None;
+    let third = wanted.solves / 3;
+    let chosen = search(wanted, Vec::new(), None, third, Steps::Any);
+    let mut solves = chosen.solves;
+    let mut best = None;
+    if let Some((amounts, _)) = &chosen.found {
+        let unused = amounts.iter().zip(wanted.grains).enumerate();
+        let unused = unused.filter(|(_, (amount, grain))| grain.is_some_and(|g| **amount <= WHOLE * g.step));
+        let bounds = unused.map(|(column, _)| (column, 0.0, 0.0)).collect();
+        let with_these = search(wanted, bounds, None, third, Steps::Whole);
+        solves += with_these.solves;
+        best = with_these.found;
+    }
+    let all = search(wanted, Vec::new(), best, wanted.solves - solves, Steps::Whole);
+    let cost = all.found.as_ref().map_or(f64::INFINITY, |(_, cost)| *cost);
+    // What the choice of columns alone costs at least bounds the rest too.
+    let bound = all.bound.max(chosen.bound.min(cost));
+    let is_near = cost.is_finite() && cost - bound <= wanted.near;
+    Weighed { bound, solves: solves + all.solves, is_proved: all.is_proved || is_near, found: all.found }
+}
+
+/// Whether steps must be whole.
+#[derive(Clone, Copy, PartialEq)]
+enum Steps {
+    Any,
+    Whole,
+}
+
+fn search(
+    wanted: &Practical<'_>,
+    bounds: Vec<(usize, f64, f64)>,
+    start: Option<(Vec<f64>, f64)>,
+    budget: u32,
+    steps: Steps,
+) -> Weighed {
+    let mut open = vec![Node { bounds, bound: f64::NEG_INFINITY }];
+    let mut best = start;
     let mut solves = 0;
     let mut least = f64::INFINITY;
     while let Some(node) = open.pop() {
@@ -66,7 +101,7 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
             least = least.min(node.bound);
             continue;
         }
-        if solves >= wanted.solves {
+        if solves >= budget {
             open.push(node);
             break;
         }
@@ -83,8 +118,8 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
             least = least.min(optimum.cost);
             continue;
         }
-        match branch(wanted, &programme, &optimum.amounts) {
-            Branch::Whole => best = Some((optimum.amounts, optimum.cost)),
+        match branch(wanted, &programme, &optimum.amounts, steps) {
+            Branch::Whole => best = Some((on_steps(wanted, optimum.amounts, steps), optimum.cost)),
             Branch::Dead => {}
             Branch::Two(column, sides) => {
                 for (low, high) in sides {
@@ -101,6 +136,18 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
     Weighed { found: best, bound, solves, is_proved }
 }
 
+/// The amounts on their steps exactly, where a hair's breadth was missing and no limit minds.
+fn on_steps(wanted: &Practical<'_>, amounts: Vec<f64>, steps: Steps) -> Vec<f64> {
+    if steps == Steps::Any {
+        return amounts;
+    }
+    let own = amounts.iter().zip(wanted.grains);
+    let whole: Vec<f64> = own
+        .map(|(amount, grain)| grain.map_or(*amount, |grain| grain.step * libm::round(amount / grain.step)))
+        .collect();
+    if wanted.programme.fault(&whole) <= NEAR { whole } else { amounts }
+}
+
 enum Branch {
     /// Everything can be weighed.
     Whole,
@@ -110,15 +157,15 @@ enum Branch {
     Two(usize, [(f64, f64); 2]),
 }
 
-fn branch(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Branch {
+fn branch(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64], steps: Steps) -> Branch {
     let (mut short, mut uneven, mut surplus): (Option<(usize, f64, f64)>, Option<(usize, f64, f64)>, _) =
         (None, None, None::<(usize, f64, f64)>);
     let (mut used, mut forced) = (0, 0);
     for (column, (amount, grain)) in amounts.iter().zip(wanted.grains).enumerate() {
         let Some(grain) = grain else { continue };
-        let steps = amount / grain.step;
-        let off = (steps - libm::round(steps)).abs();
-        let is_used = steps > WHOLE;
+        let count = amount / grain.step;
+        let off = if steps == Steps::Whole { (count - libm::round(count)).abs() } else { 0.0 };
+        let is_used = count > WHOLE;
         let is_forced = programme.columns.get(column).is_some_and(|own| own.low > 0.0);
         if is_used && grain.counts {
             used += 1;
@@ -151,8 +198,8 @@ fn branch(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Bra
         };
     }
     let Some((column, _, step)) = uneven else { return Branch::Whole };
-    let steps = amounts.get(column).copied().unwrap_or(0.0) / step;
-    let (down, up) = (libm::floor(steps), libm::ceil(steps));
+    let count = amounts.get(column).copied().unwrap_or(0.0) / step;
+    let (down, up) = (libm::floor(count), libm::ceil(count));
     let (less, more) = ((0.0, down * step), (up * step, f64::INFINITY));
-    Branch::Two(column, if steps - down > 0.5 { [less, more] } else { [more, less] })
+    Branch::Two(column, if count - down > 0.5 { [less, more] } else { [more, less] })
 }
