@@ -13,7 +13,10 @@ const DRAWN: u64 = 500;
 fn main() {
     for seed in 0..DRAWN {
         let programme = programmes::drawn(seed);
-        println!("{}", json!({ "seed": seed, "programme": figures(&programme), "answer": answer(&programme) }));
+        println!(
+            "{}",
+            json!({ "seed": seed, "programme": figures(&programme), "answer": answer(&programme) })
+        );
     }
 }
 

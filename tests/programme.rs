@@ -37,8 +37,12 @@ fn by_corners(programme: &Programme) -> Option<f64> {
         if chosen.count_ones() as usize != columns {
             continue;
         }
-        let met: Vec<_> =
-            limits.iter().enumerate().filter(|(place, _)| chosen >> place & 1 == 1).map(|(_, l)| l.clone()).collect();
+        let met: Vec<_> = limits
+            .iter()
+            .enumerate()
+            .filter(|(place, _)| chosen >> place & 1 == 1)
+            .map(|(_, l)| l.clone())
+            .collect();
         let Some(point) = meet(met) else { continue };
         if programme.fault(&point) <= 1e-9 {
             let cost = programme.cost(&point);
@@ -52,9 +56,8 @@ fn by_corners(programme: &Programme) -> Option<f64> {
 fn meet(mut limits: Vec<(Vec<f64>, f64)>) -> Option<Vec<f64>> {
     let size = limits.len();
     for column in 0..size {
-        let pivot = (column..size).max_by(|a, b| {
-            limits[*a].0[column].abs().total_cmp(&limits[*b].0[column].abs())
-        })?;
+        let pivot = (column..size)
+            .max_by(|a, b| limits[*a].0[column].abs().total_cmp(&limits[*b].0[column].abs()))?;
         limits.swap(column, pivot);
         if limits[column].0[column].abs() < 1e-9 {
             return None;
@@ -101,7 +104,9 @@ fn prices_add_up_and_have_the_sign_of_their_side() {
                 .rows
                 .iter()
                 .zip(&prices.rows)
-                .flat_map(|(row, price)| row.terms.iter().map(move |&(column, weight)| (column, weight * price)))
+                .flat_map(|(row, price)| {
+                    row.terms.iter().map(move |&(column, weight)| (column, weight * price))
+                })
                 .filter(|(own, _)| *own == place)
                 .map(|(_, charge)| charge)
                 .sum();
@@ -115,7 +120,11 @@ fn prices_add_up_and_have_the_sign_of_their_side() {
                 assert!((sum - row.low).abs() <= near, "seed {seed}: {} is charged for, yet slack", row.name);
             }
             if *price < -1e-6 {
-                assert!((sum - row.high).abs() <= near, "seed {seed}: {} is charged for, yet slack", row.name);
+                assert!(
+                    (sum - row.high).abs() <= near,
+                    "seed {seed}: {} is charged for, yet slack",
+                    row.name
+                );
             }
         }
         for (place, row) in programme.rows.iter().enumerate() {
@@ -128,7 +137,11 @@ fn prices_add_up_and_have_the_sign_of_their_side() {
             let sides = slopes(&programme, place, bound, 1e-5 * limit.abs().max(0.1), found.cost);
             if let [Some(left), Some(right)] = sides {
                 let slack = 1e-3 * price.abs().max(1e-3);
-                assert!(left <= price + slack && price <= right + slack, "seed {seed} {}: {left} {price} {right}", row.name);
+                assert!(
+                    left <= price + slack && price <= right + slack,
+                    "seed {seed} {}: {left} {price} {right}",
+                    row.name
+                );
                 degenerate += usize::from(right - left > slack);
             }
         }
@@ -166,7 +179,10 @@ fn a_conflict_is_one_and_leaving_out_any_part_ends_it() {
         for column in &found.columns {
             let mut less = alone.clone();
             free(&mut less, *column);
-            assert!(matches!(solve(&less), Status::Optimal(_)), "seed {seed}: column {column} has no part in it");
+            assert!(
+                matches!(solve(&less), Status::Optimal(_)),
+                "seed {seed}: column {column} has no part in it"
+            );
         }
     }
     assert!(seen >= 20, "{seen} conflicts");
@@ -206,7 +222,8 @@ fn what_is_malformed_is_said_and_nothing_panics() {
     assert!(matches!(solve(&programme), Status::Infeasible(found) if found.rows == [0]));
     programme.rows[0].low = f64::NAN;
     assert!(matches!(solve(&programme), Status::Failed(_)));
-    programme.rows[0] = evenfold::solve::programme::Row { name: "r".into(), terms: vec![(3, 1.0)], low: 0.0, high: 1.0 };
+    programme.rows[0] =
+        evenfold::solve::programme::Row { name: "r".into(), terms: vec![(3, 1.0)], low: 0.0, high: 1.0 };
     assert!(matches!(solve(&programme), Status::Failed(_)));
     programme.rows.clear();
     programme.columns[0].cost = -1.0;
@@ -225,7 +242,8 @@ fn by_trial(wanted: &Practical<'_>, most_steps: usize) -> Option<f64> {
     loop {
         let amounts: Vec<f64> =
             steps.iter().zip(wanted.grains).map(|(n, grain)| *n as f64 * grain.unwrap().step).collect();
-        let large = amounts.iter().zip(wanted.grains).all(|(x, g)| *x == 0.0 || *x >= g.unwrap().least - 1e-9);
+        let large =
+            amounts.iter().zip(wanted.grains).all(|(x, g)| *x == 0.0 || *x >= g.unwrap().least - 1e-9);
         let few = steps.iter().filter(|n| **n > 0).count() <= wanted.most_used;
         if large && few && wanted.programme.fault(&amounts) <= 1e-9 {
             let cost = wanted.programme.cost(&amounts);
@@ -251,10 +269,16 @@ fn practical_amounts_are_the_cheapest_there_are_and_break_nothing() {
             let low = dice.between(0.0, 6.0);
             programme.row(format!("r{row}"), terms, low, low + dice.between(0.2, 4.0));
         }
-        let grains: Vec<_> =
-            (0..4).map(|_| Some(Grain { step: 0.25, least: [0.25, 0.5][dice.below(2)], counts: true })).collect();
-        let wanted =
-            Practical { programme: &programme, grains: &grains, most_used: 2 + dice.below(2), solves: 4000, near: 1e-9 };
+        let grains: Vec<_> = (0..4)
+            .map(|_| Some(Grain { step: 0.25, least: [0.25, 0.5][dice.below(2)], counts: true }))
+            .collect();
+        let wanted = Practical {
+            programme: &programme,
+            grains: &grains,
+            most_used: 2 + dice.below(2),
+            solves: 4000,
+            near: 1e-9,
+        };
         let weighed = weigh(&wanted);
         assert!(weighed.is_proved, "seed {seed}");
         match (&weighed.found, by_trial(&wanted, 8)) {

@@ -167,7 +167,8 @@ pub(super) fn run(arguments: &RationArguments) -> u8 {
                 let ways: Vec<&str> = document.ways_out.iter().map(|way| way.words.as_str()).collect();
                 section(&mut text, "Ways out, each tried", &ways);
                 if ways.is_empty() {
-                    let _ = writeln!(text, "{} changes were tried; none gives a ration.", document.ways_tried);
+                    let _ =
+                        writeln!(text, "{} changes were tried; none gives a ration.", document.ways_tried);
                 }
                 let held: Vec<String> =
                     document.withheld.iter().map(|held| format!("{}: {}", held.feed, held.words)).collect();
@@ -189,7 +190,8 @@ pub(super) fn run(arguments: &RationArguments) -> u8 {
 
 fn words(view: &RationView) -> String {
     let mut text = format!("{}\n{}\n", view.headline, view.way);
-    let feeds: Vec<String> = view.feeds.iter().map(|feed| format!("{:<44} {}", feed.name, feed.words)).collect();
+    let feeds: Vec<String> =
+        view.feeds.iter().map(|feed| format!("{:<44} {}", feed.name, feed.words)).collect();
     section(&mut text, "Feed, a ewe a day", &feeds);
     let _ = writeln!(text, "  {:<44} {}\n  {}", "all together", view.total, view.weighing);
     section(&mut text, "Short", &view.shortfalls);

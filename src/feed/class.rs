@@ -36,7 +36,7 @@ pub enum Class {
 }
 
 impl Class {
-    /// Every class, with its name in files.
+    /// Every class, with its name in files (names chosen here; common practice, no source).
     pub const ALL: [(Self, &str); 15] = [
         (Self::Silage, "silage"),
         (Self::Haylage, "haylage"),

@@ -2,7 +2,7 @@
 
 use crate::day::Day;
 use crate::feed::Feed;
-use crate::quantity::{GramPerKgDm, Kg, PricePerTonne};
+use crate::quantity::{GramPerKgDm, Kg, KgPerDay, PricePerTonne};
 
 /// A feed on a farm: the table's values, or the farm's own where it has had the feed analysed.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +15,8 @@ pub struct Stocked {
     pub price: PricePerTonne,
     /// What is in store; nothing where as much as is wanted can be had.
     pub stock: Option<Kg>,
+    /// The most a ewe is to have of it a day by the farm's own wish; the table's limit holds beside it.
+    pub most: Option<KgPerDay>,
     /// The farm's own analysis.
     pub analysis: Option<Analysis>,
     /// The line of the file.

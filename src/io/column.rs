@@ -19,8 +19,8 @@ pub(super) struct Column {
 /// Units that mean a length, area or weight other than ours; a column in one of these is not read.
 const FOREIGN_UNITS: [&str; 28] = [
     "lb", "lbs", "pound", "pounds", "st", "stone", "stones", "g", "kg", "mm", "cm", "ft", "foot", "feet",
-    "in", "inch", "inches", "yd", "yards", "sqft", "ft2", "ft²", "ha", "acre", "acres", "cm2",
-    "percent", "pc",
+    "in", "inch", "inches", "yd", "yards", "sqft", "ft2", "ft²", "ha", "acre", "acres", "cm2", "percent",
+    "pc",
 ];
 
 const METRES: &[&str] = &["m", "metre", "metres", "meter", "meters"];
@@ -253,7 +253,8 @@ mod tests {
         for text in ["cp %", "CP (%)", "crude protein (% DM)", "ndf_percent", "price (kg)"] {
             assert!(foreign(text, FEEDS), "{text}");
         }
-        for text in ["cp (g/kg DM)", "D-value (%)", "D value", "cp_g_per_kg_dm", "stock (t)", "me (MJ/kg DM)"] {
+        for text in ["cp (g/kg DM)", "D-value (%)", "D value", "cp_g_per_kg_dm", "stock (t)", "me (MJ/kg DM)"]
+        {
             assert!(!foreign(text, FEEDS), "{text}");
         }
         for text in ["weight (kg)", "condition (1-5)", "growth g/day", "Growth (g per day)", "litter (in)"] {

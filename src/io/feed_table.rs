@@ -82,8 +82,7 @@ fn row(line: &table::Line<'_>) -> Result<Feed, Box<Problem>> {
             _ => Err(faulty(line.row, &format!("'{cell}' is no figure"))),
         },
     };
-    let number =
-        |name: &str| maybe(name)?.ok_or_else(|| faulty(line.row, &format!("{name} is missing")));
+    let number = |name: &str| maybe(name)?.ok_or_else(|| faulty(line.row, &format!("{name} is missing")));
     let grams = |name: &str| number(name).map(GramPerKgDm::new);
     let class = Class::ALL.into_iter().find(|(_, name)| text("class").is_ok_and(|cell| cell == *name));
     Ok(Feed {

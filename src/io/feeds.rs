@@ -130,15 +130,12 @@ fn row(
     let like = feed.id.clone();
     feed.name = own_name(sheet.cell(line, "feed"), &feed);
     let analysis = analysis(sheet, line, order, &mut feed, problems);
-    if let Some(most) = most {
-        // A farm may be more careful than the table, never less.
-        feed.most = Some(KgPerDay::new(feed.most.map_or(most, |table| table.value().min(most))));
-    }
     Some(Stocked {
         feed,
         like,
         price: PricePerTonne::new(price?),
         stock: stock.map(|tonnes| Kg::new(1000.0 * tonnes)),
+        most: most.map(KgPerDay::new),
         analysis,
         row: line.row,
     })
@@ -183,7 +180,8 @@ fn named<'t>(
     let found = find(wanted);
     if found.is_none() {
         let message = format!("{} is not in the feed table.", quoted(wanted));
-        let hint = "Write in 'like' which feed of the table it is like; evenfold ration --list-feeds names them.";
+        let hint =
+            "Write in 'like' which feed of the table it is like; evenfold ration --list-feeds names them.";
         problems.error(column, wanted, Fault::new("feed-unknown", message, hint));
     }
     found

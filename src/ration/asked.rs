@@ -21,7 +21,7 @@ pub enum Way {
 }
 
 impl Way {
-    /// Every way, with its name in documents.
+    /// Every way, with its name in documents (names chosen here; common practice, no source).
     pub const ALL: [(Self, &str); 5] = [
         (Self::Mixed, "mixed"),
         (Self::TopUp, "topup"),

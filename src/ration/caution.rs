@@ -132,7 +132,8 @@ pub fn cautions(asked: &Asked, ration: &Ration) -> Vec<Caution> {
     if has(Class::Hay) || has(Class::Haylage) || has(Class::Straw) {
         add(
             "mouldy feed",
-            "No visible mould to ewes in lamb: throw it out, and do not let them pick it over as bedding.".to_owned(),
+            "No visible mould to ewes in lamb: throw it out, and do not let them pick it over as bedding."
+                .to_owned(),
             "https://farmersjournal.ie/amp/news/news/starting-to-feed-silage-193490",
         );
     }
@@ -160,8 +161,9 @@ pub fn cautions(asked: &Asked, ration: &Ration) -> Vec<Caution> {
 }
 
 fn silage_words(asked: &Asked, ration: &Ration) -> String {
-    let mut words = "No top, shoulder or spoiled silage and no punctured bale; clear the trough before filling it."
-        .to_owned();
+    let mut words =
+        "No top, shoulder or spoiled silage and no punctured bale; clear the trough before filling it."
+            .to_owned();
     for (place, _) in ration.feeds() {
         let Some(stocked) = asked.feeds.get(place) else { continue };
         if !matches!(stocked.feed.class, Class::Silage | Class::WholeCrop) {

@@ -26,11 +26,11 @@ mod rule;
 mod settle;
 mod way_out;
 
-pub use appetite::Appetite;
+pub use appetite::{Appetite, Trough};
 pub use asked::{Asked, Pen, Way, Withheld, withheld};
 pub use caution::{Caution, cautions};
 pub use content::Content;
-pub use limit::{COPPER, CONCENTRATE_A_FEED, MOST_FEEDS, PROTEIN_WEEKS, MOST_STRAIGHTS};
+pub use limit::{CONCENTRATE_A_FEED, COPPER, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEEKS};
 pub use price::{Cost, Entry, costs, entries};
 pub use rule::{Frame, Key, Rule, Strength};
 pub use settle::{Outcome, Ration, Standing, settle, settle_exactly};

@@ -9,11 +9,13 @@ use crate::ration::settle::Ration;
 use crate::solve::programme::margin::{Bound, entry, slopes};
 use crate::solve::programme::{Optimum, Programme, Status, solve};
 
-/// How far a limit is moved to see what it costs, as a share of it or of 1.
+/// How far a limit is moved to see what it costs, as a share of it or of 1 (chosen here; common practice,
+/// no source).
 const STEP: f64 = 1e-3;
-/// kg of an unused feed forced in to see what it is worth: what can be weighed out at the least.
+/// kg of an unused feed forced in to see what it is worth: what can be weighed out at the least (common practice,
+/// no source).
 const FORCED_KG: f64 = 0.05;
-/// Costs below this are rounding, pence.
+/// Costs below this are rounding, pence (chosen here; common practice, no source).
 const NOTHING: f64 = 1e-4;
 
 /// What a limit costs.
@@ -41,12 +43,14 @@ pub struct Entry {
 fn chosen(ration: &Ration) -> Option<(Programme, Optimum)> {
     let mut programme = ration.recipe.programme.clone();
     // What is missed stays missed as it is, and costs nothing: prices are of feed alone.
-    for (column, missed) in programme.columns.iter_mut().zip(&ration.amounts).skip(ration.recipe.parts.len()) {
+    for (column, missed) in programme.columns.iter_mut().zip(&ration.amounts).skip(ration.recipe.parts.len())
+    {
         column.cost = 0.0;
         column.high = *missed;
     }
     if ration.is_weighed {
-        for (column, kg) in programme.columns.iter_mut().zip(&ration.amounts).take(ration.recipe.parts.len()) {
+        for (column, kg) in programme.columns.iter_mut().zip(&ration.amounts).take(ration.recipe.parts.len())
+        {
             if *kg <= 0.0 {
                 column.high = 0.0;
             }
@@ -72,7 +76,8 @@ pub fn costs(ration: &Ration) -> Vec<Cost> {
             (_, high) => (Bound::High, high.unwrap_or(0.0)),
         };
         // A share's row stands at 0 whatever its limit; it is moved by the ration's own size.
-        let by = if rule.per.is_some() { STEP * ration.whole.dm.max(0.1) } else { STEP * limit.abs().max(1.0) };
+        let by =
+            if rule.per.is_some() { STEP * ration.whole.dm.max(0.1) } else { STEP * limit.abs().max(1.0) };
         let sides = slopes(&programme, row, bound, by, optimum.cost);
         if sides.iter().flatten().any(|slope| slope.abs() * by > NOTHING) {
             // The row of a share counts in what it is a share of.
@@ -112,4 +117,3 @@ fn at_price(programme: &Programme, place: usize, cost: f64) -> f64 {
         _ => 0.0,
     }
 }
-

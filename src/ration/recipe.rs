@@ -2,10 +2,11 @@
 
 use crate::feed::protein::Rumen;
 use crate::feed::{Class, Feed, Stocked};
-use crate::ration::appetite::Appetite;
+use crate::quantity::KgPerDay;
+use crate::ration::appetite::{Appetite, Trough};
 use crate::ration::asked::{Asked, Way, withheld};
 use crate::ration::content::Content;
-use crate::ration::limit::weighed;
+use crate::ration::limit::{self, weighed};
 use crate::ration::rule::{Frame, Key, Rule, Strength, rules};
 use crate::solve::programme::Programme;
 use crate::solve::programme::practical::Grain;
@@ -38,8 +39,9 @@ pub(super) struct Recipe {
     pub(super) rows: Vec<Option<usize>>,
 }
 
-/// Pence in the money that a tonne's price is in, and kg in a tonne.
+/// Pence in the money that a tonne's price is in (common practice, no source).
 const PENCE: f64 = 100.0;
+/// kg in a tonne (by definition; common practice, no source).
 const KG_A_TONNE: f64 = 1000.0;
 
 /// Feeds that may be fed, by place.
@@ -71,8 +73,13 @@ pub(super) fn recipe(
     unfilled: f64,
 ) -> Recipe {
     let beside = asked.feeds.get(main).map(|stocked| &stocked.feed);
-    let is_mixed = asked.way.is_mixed() || mix.is_some();
-    let frame = Frame { rumen, appetite: Appetite::of(asked.weight, asked.litter, asked.weeks, is_mixed) };
+    let trough = match asked.way {
+        _ if mix.is_some() => Trough::Mixed,
+        Way::Mixed => Trough::Mixed,
+        Way::Straw => Trough::Straw,
+        _ => Trough::Apart,
+    };
+    let frame = Frame { rumen, appetite: Appetite::of(asked.weight, asked.litter, asked.weeks, trough) };
     let parts = parts(asked, rumen, beside, mix);
     let rules = rules(asked, &frame, unfilled);
     let mut programme = Programme::default();
@@ -118,7 +125,9 @@ pub(super) fn recipe(
     let forages = |part: &Part| part.class.is_some_and(Class::is_forage);
     if let Some(first) = parts.iter().position(|part| part.feed == Some(main)) {
         let dm = |place: usize| parts.get(place).map_or(0.0, |part| part.content.dm);
-        for other in (0..parts.len()).filter(|other| *other != first && parts.get(*other).is_some_and(forages)) {
+        for other in
+            (0..parts.len()).filter(|other| *other != first && parts.get(*other).is_some_and(forages))
+        {
             programme.row(MAIN_FORAGE, [(first, dm(first)), (other, -dm(other))], 0.0, f64::INFINITY);
         }
     }
@@ -128,9 +137,17 @@ pub(super) fn recipe(
 fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usize, f64)]>) -> Vec<Part> {
     let part = |place: usize| {
         let stocked = asked.feeds.get(place)?;
-        let advised = stocked.feed.most.map_or(f64::INFINITY, |most| most.value());
+        let table = match (asked.way, stocked.feed.class) {
+            // The table's limit is beside forage; on straw the limit a day and a feed takes its place.
+            (Way::Straw, Class::Compound) => limit::CONCENTRATE_A_DAY_STRAW,
+            _ => stocked.feed.most.map_or(f64::INFINITY, KgPerDay::value),
+        };
+        // A farm may be more careful than the table, never less.
+        let advised = stocked.most.map_or(table, |own| own.value().min(table));
         let store = match (stocked.stock, asked.pen) {
-            (Some(stock), Some(pen)) => stock.value() / f64::from(pen.ewes.max(1)) / f64::from(pen.days.max(1)),
+            (Some(stock), Some(pen)) => {
+                stock.value() / f64::from(pen.ewes.max(1)) / f64::from(pen.days.max(1))
+            }
             _ => f64::INFINITY,
         };
         Some(Part {
@@ -149,10 +166,15 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
     let mixed: Vec<(Part, f64)> =
         mix.iter().filter_map(|&(place, kg)| Some((part(place)?, share(kg)))).collect();
     let content = Content::sum(mixed.iter().map(|(part, share)| (&part.content, *share)));
-    let limits = mixed.iter().filter(|(_, share)| *share > 0.0).map(|(part, share)| (part.most / share, part));
-    let (most, is_by_stock) = limits.fold((f64::INFINITY, false), |(most, by), (own, part)| {
-        if own < most { (own, part.is_by_stock) } else { (most, by) }
-    });
+    let limits =
+        mixed.iter().filter(|(_, share)| *share > 0.0).map(|(part, share)| (part.most / share, part));
+    let (most, is_by_stock) =
+        limits.fold(
+            (f64::INFINITY, false),
+            |(most, by), (own, part)| {
+                if own < most { (own, part.is_by_stock) } else { (most, by) }
+            },
+        );
     let common = Part {
         feed: None,
         name: "common mix".to_owned(),
@@ -164,7 +186,8 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
         is_by_stock,
     };
     let top_up = allowed(asked).into_iter().filter_map(part);
-    let top_up = top_up.filter(|part| part.class.is_some_and(|class| class.is_concentrate() || class == Class::Mineral));
+    let top_up = top_up
+        .filter(|part| part.class.is_some_and(|class| class.is_concentrate() || class == Class::Mineral));
     std::iter::once(common).chain(top_up).collect()
 }
 
@@ -192,7 +215,8 @@ impl Recipe {
         }
         let forage = |part: &Part| part.class.is_none_or(Class::is_forage);
         let eaten = self.parts.iter().zip(amounts).enumerate().filter(|(_, (part, _))| forage(part));
-        let most = eaten.max_by(|(_, (a, x)), (_, (b, y))| (a.content.dm * *x).total_cmp(&(b.content.dm * *y)));
+        let most =
+            eaten.max_by(|(_, (a, x)), (_, (b, y))| (a.content.dm * *x).total_cmp(&(b.content.dm * *y)));
         most.filter(|(_, (_, kg))| **kg > 0.0).map(|(place, _)| place)
     }
 

@@ -134,7 +134,8 @@ fn dm(content: &Content) -> f64 {
 pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
     use Key::*;
     let hard = Strength::Hard;
-    let protein = if asked.weeks <= asked.protein_weeks { Strength::Soft(charge::MP) } else { Strength::Shown };
+    let protein =
+        if asked.weeks <= asked.protein_weeks { Strength::Soft(charge::MP) } else { Strength::Shown };
     let mut rules = Vec::new();
     let mut rule = |key, name, unit, of, per, [low, high]: [Option<f64>; 2], strength| {
         rules.push(Rule { key, name, unit, of, per, low, high, strength });
@@ -186,15 +187,24 @@ pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
     let floor = limit::LEAST_SHARE * asked.weight.value();
     rule(Least, "dry matter at least", "kg a day", |c, _| c.dm, None, least(floor), hard);
     rule(ForageKg, "forage", "kg DM a day", |c, _| c.forage, None, least(limit::FORAGE_KG), hard);
-    let straw_alone = asked.feeds.iter().all(|feed| {
-        !feed.feed.class.is_forage() || feed.feed.class == crate::feed::Class::Straw
-    });
+    let straw_alone = asked
+        .feeds
+        .iter()
+        .all(|feed| !feed.feed.class.is_forage() || feed.feed.class == crate::feed::Class::Straw);
     let share = match asked.way {
         Way::Straw => limit::FORAGE_SHARE_STRAW,
         Way::Mixed | Way::TopUp if straw_alone => limit::FORAGE_SHARE_STRAW_MIXED,
         _ => limit::FORAGE_SHARE,
     };
-    rule(ForageShare, "forage of the dry matter", "%", |c, _| 100.0 * c.forage, per_dm, least(100.0 * share), hard);
+    rule(
+        ForageShare,
+        "forage of the dry matter",
+        "%",
+        |c, _| 100.0 * c.forage,
+        per_dm,
+        least(100.0 * share),
+        hard,
+    );
     rule(Fibre, "fibre (NDF)", "g a kg DM", |c, _| c.ndf, per_dm, least(limit::NDF), hard);
     rule(Starch, "starch", "g a kg DM", |c, _| c.starch, per_dm, most(limit::STARCH), hard);
     rule(
@@ -210,14 +220,39 @@ pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
     rule(Calcium, "calcium", "g a kg DM", |c, _| c.ca, per_dm, least(limit::CALCIUM), mineral);
     rule(Phosphorus, "phosphorus", "g a kg DM", |c, _| c.p, per_dm, least(limit::PHOSPHORUS), scarce);
     let per_p: Option<fn(&Content) -> f64> = Some(|c| c.p);
-    rule(CaPLeast, "calcium to phosphorus, never less", "to 1", |c, _| c.ca, per_p, least(limit::CA_P_LEAST), hard);
+    rule(
+        CaPLeast,
+        "calcium to phosphorus, never less",
+        "to 1",
+        |c, _| c.ca,
+        per_p,
+        least(limit::CA_P_LEAST),
+        hard,
+    );
     rule(CaPWanted, "calcium to phosphorus", "to 1", |c, _| c.ca, per_p, least(limit::CA_P_WANTED), mineral);
-    rule(CaPMost, "calcium to phosphorus, at most", "to 1", |c, _| c.ca, per_p, most(limit::CA_P_MOST), mineral);
+    rule(
+        CaPMost,
+        "calcium to phosphorus, at most",
+        "to 1",
+        |c, _| c.ca,
+        per_p,
+        most(limit::CA_P_MOST),
+        mineral,
+    );
     rule(Magnesium, "magnesium", "g a kg DM", |c, _| c.mg, per_dm, least(limit::MAGNESIUM), scarce);
     rule(Sodium, "sodium", "g a kg DM", |c, _| c.na, per_dm, least(limit::SODIUM), mineral);
-    rule(Copper, "copper of the whole ration", "mg a kg DM", |c, _| c.cu, per_dm, most(asked.copper_most.value()), hard);
+    rule(
+        Copper,
+        "copper of the whole ration",
+        "mg a kg DM",
+        |c, _| c.cu,
+        per_dm,
+        most(asked.copper_most.value()),
+        hard,
+    );
     if !asked.way.is_mixed() {
-        let day = if asked.way == Way::Straw { limit::CONCENTRATE_A_DAY_STRAW } else { limit::CONCENTRATE_A_DAY };
+        let day =
+            if asked.way == Way::Straw { limit::CONCENTRATE_A_DAY_STRAW } else { limit::CONCENTRATE_A_DAY };
         rule(ConcentrateDay, "concentrate a day", "kg fresh", |c, _| c.concentrate, None, most(day), hard);
         let feeds = limit::CONCENTRATE_A_FEED * f64::from(asked.most_feeds);
         rule(

@@ -12,11 +12,11 @@ use crate::ration::rule::{Key, Rule, Strength};
 use crate::solve::programme::practical::{Practical, weigh};
 use crate::solve::programme::{Conflict, Optimum, Status, solve};
 
-/// Most programmes solved for amounts that can be weighed.
+/// Most programmes solved for amounts that can be weighed (chosen here; common practice, no source).
 const SOLVES: u32 = 400;
-/// Pence that such amounts may be off the best.
+/// Pence that such amounts may be off the best (chosen here; common practice, no source).
 const NEAR_PENCE: f64 = 0.2;
-/// A limit this near its figure binds, as a share of it.
+/// A limit this near its figure binds, as a share of it (chosen here; common practice, no source).
 pub(super) const BINDS: f64 = 1e-6;
 
 /// How it ended.
@@ -129,7 +129,12 @@ impl Ration {
             };
             let size = rule.low.or(rule.high).unwrap_or(0.0).abs().max(1.0);
             let missed = if missed <= BINDS * 10.0 * size { 0.0 } else { missed };
-            Some(Standing { rule: *rule, figure, missed, binds: missed > 0.0 || near(rule.low) || near(rule.high) })
+            Some(Standing {
+                rule: *rule,
+                figure,
+                missed,
+                binds: missed > 0.0 || near(rule.low) || near(rule.high),
+            })
         };
         self.recipe.rules.iter().filter_map(standing).collect()
     }
@@ -281,8 +286,5 @@ fn impossible(recipe: &Recipe, conflict: &Conflict) -> Outcome {
     let limited = feeds.filter(|part| part.most.is_finite());
     let mut limits: Vec<String> = conflict.rows.iter().filter_map(name).collect();
     limits.retain(|name| name != MAIN_FORAGE);
-    Outcome::Impossible {
-        limits,
-        feeds: limited.map(|part| part.name.clone()).collect(),
-    }
+    Outcome::Impossible { limits, feeds: limited.map(|part| part.name.clone()).collect() }
 }

@@ -8,15 +8,26 @@ use crate::ration::rule::{Key, Strength};
 use crate::ration::settle::{Outcome, Ration, settle_exactly};
 use crate::solve::programme::{Status, solve};
 
-/// Most ways out that are named.
+/// Most ways out that are named (chosen here; common practice, no source).
 const NAMED: usize = 3;
-/// A way out must take this share off what is missed.
+/// A way out must take this share off what is missed (chosen here; common practice, no source).
 const WORTH: f64 = 0.05;
 /// Energy by which a better forage is better, MJ a kg DM: an earlier cut (common practice, no source).
 const BETTER_MJ: f64 = 1.0;
-/// Feeds of the table that are tried where they are not on the farm.
+/// Feeds of the table that are tried where they are not on the farm (chosen here; common practice, no source).
 const BOUGHT: [&str; 12] = [
-    "straw_bar", "hay_good", "barley", "maize", "msbp", "beans", "sbm", "rsm", "nut20", "p_fat", "lime", "premix",
+    "straw_bar",
+    "hay_good",
+    "barley",
+    "maize",
+    "msbp",
+    "beans",
+    "sbm",
+    "rsm",
+    "nut20",
+    "p_fat",
+    "lime",
+    "premix",
 ];
 
 /// A change that might help.
@@ -138,11 +149,14 @@ fn changes(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> Vec<(Change, 
     }
     if let Trouble::Short(ration) = trouble {
         let mut eaten = ration.feeds();
-        eaten.retain(|(feed, _)| asked.feeds.get(*feed).is_some_and(|stocked| stocked.feed.class.is_forage()));
+        eaten
+            .retain(|(feed, _)| asked.feeds.get(*feed).is_some_and(|stocked| stocked.feed.class.is_forage()));
         let main = eaten.into_iter().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(feed, _)| feed);
         if let Some(main) = main {
             let mut better = asked.clone();
-            if let Some(stocked) = better.feeds.get_mut(main).filter(|stocked| stocked.feed.class != Class::Straw) {
+            if let Some(stocked) =
+                better.feeds.get_mut(main).filter(|stocked| stocked.feed.class != Class::Straw)
+            {
                 let feed = &mut stocked.feed;
                 feed.values.me = MjPerKgDm::new(feed.values.me.value() + BETTER_MJ);
                 feed.appetite = feed.appetite.map(|appetite| appetite + feed.appetite_per_mj * BETTER_MJ);
@@ -169,6 +183,7 @@ fn changes(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> Vec<(Change, 
             like: feed.id.clone(),
             price: PricePerTonne::new(0.0),
             stock: None,
+            most: None,
             analysis: None,
             row: 0,
         });

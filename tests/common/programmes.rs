@@ -90,8 +90,11 @@ fn badly_scaled(dice: &mut Dice) -> Programme {
     }
     for row in 0..10 {
         let by = SIZES[dice.below(7)];
-        let terms: Vec<(usize, f64)> =
-            sizes.iter().enumerate().map(|(column, size)| (column, by * size * dice.between(-3.0, 9.0))).collect();
+        let terms: Vec<(usize, f64)> = sizes
+            .iter()
+            .enumerate()
+            .map(|(column, size)| (column, by * size * dice.between(-3.0, 9.0)))
+            .collect();
         let right = by * dice.between(1.0, 30.0);
         match row % 3 {
             0 => programme.row(format!("r{row}"), terms, right, NONE),

@@ -2,8 +2,8 @@
 
 use crate::farm::CAUTION;
 use crate::farm::ration::document::{
-    AskedEntry, CautionEntry, FeedEntry, LimitEntry, ProteinEntry, RationDocument, ShortfallEntry, UnusedEntry,
-    WayOutEntry,
+    AskedEntry, CautionEntry, FeedEntry, LimitEntry, ProteinEntry, RationDocument, ShortfallEntry,
+    UnusedEntry, WayOutEntry,
 };
 use crate::farm::ration::{FORMAT, withheld_feeds, words};
 use crate::feed::{Class, Feed};
@@ -12,7 +12,12 @@ use crate::ration::{
     Asked, Cost, Key, Ration, Standing, Strength, Tried, Trouble, cautions, costs, entries, stops, ways_out,
 };
 
-pub(super) fn document(asked: &Asked, ration: &Ration, table: &[Feed], problems: Vec<Problem>) -> RationDocument {
+pub(super) fn document(
+    asked: &Asked,
+    ration: &Ration,
+    table: &[Feed],
+    problems: Vec<Problem>,
+) -> RationDocument {
     let standings = ration.standings();
     let missed = |key: Key| standings.iter().find(|s| s.rule.key == key).map_or(0.0, |s| s.missed);
     let asks_protein = asked.weeks <= asked.protein_weeks;
@@ -195,11 +200,8 @@ pub(super) fn ways(asked: &Asked, ways: Vec<Tried>) -> Vec<WayOutEntry> {
 }
 
 fn basis(asked: &Asked, asks_protein: bool) -> String {
-    let protein = if asks_protein {
-        "Protein is asked for."
-    } else {
-        "Protein is shown and not asked for so early."
-    };
+    let protein =
+        if asks_protein { "Protein is asked for." } else { "Protein is shown and not asked for so early." };
     format!(
         "Least cost within the limits shown; feed values are the table's unless a row has its own analysis. Protein by \
          AFRC (1993), its constants from memory. Appetite is a working model fitted to published intakes, not a \

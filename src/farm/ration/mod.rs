@@ -112,19 +112,15 @@ pub fn ration(question: &RationQuestion, feeds: &[u8]) -> RationAnswer {
         }
         Outcome::Failed(why) => {
             let message = format!("The solver gave no answer that stands up to checking: {why}.");
-            let hint = "Please report it with the feeds file; a feed fewer or another way of feeding may pass.";
+            let hint =
+                "Please report it with the feeds file; a feed fewer or another way of feeding may pass.";
             let problem = Problem::new(Severity::Error, "solver-failed", "ration", message, hint);
             RationAnswer::Refused { problems: vec![problem] }
         }
     }
 }
 
-fn impossible(
-    asked: &Asked,
-    table: &[Feed],
-    conflict: Vec<String>,
-    problems: Vec<Problem>,
-) -> RationAnswer {
+fn impossible(asked: &Asked, table: &[Feed], conflict: Vec<String>, problems: Vec<Problem>) -> RationAnswer {
     let (ways, tried) = ways_out(asked, table, Trouble::Impossible);
     let headline = format!(
         "No ration of these feeds is safe ({}). These limits cannot hold together: {}.",

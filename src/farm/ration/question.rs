@@ -101,11 +101,18 @@ impl RationQuestion {
         if let Some(copper) = self.copper_most_mg_per_kg_dm {
             within("copper-most", copper, [4.0, COPPER], "mg a kg DM")?;
         }
-        let way = Way::ALL.into_iter().find(|(_, id)| *id == self.way).map(|(way, _)| way).ok_or_else(|| {
-            let ids: Vec<&str> = Way::ALL.into_iter().map(|(_, id)| id).collect();
-            let message = format!("There is no way of feeding '{}' here.", self.way);
-            refuse("way-unknown", "way", self.way.clone(), message, &format!("Give one of: {}.", ids.join(", ")))
-        })?;
+        let way =
+            Way::ALL.into_iter().find(|(_, id)| *id == self.way).map(|(way, _)| way).ok_or_else(|| {
+                let ids: Vec<&str> = Way::ALL.into_iter().map(|(_, id)| id).collect();
+                let message = format!("There is no way of feeding '{}' here.", self.way);
+                refuse(
+                    "way-unknown",
+                    "way",
+                    self.way.clone(),
+                    message,
+                    &format!("Give one of: {}.", ids.join(", ")),
+                )
+            })?;
         let litter = Litter::of(self.litter).ok_or_else(|| {
             let message = format!("{} lambs is more than the tables reach.", self.litter);
             refuse("out-of-range", "litter", self.litter.to_string(), message, "Give 0 to 5.")

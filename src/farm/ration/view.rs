@@ -136,8 +136,11 @@ fn weighing(document: &RationDocument) -> String {
                 them with care, never the safety limits."
             .to_owned();
     }
-    let proof =
-        if document.is_proved { "proved the cheapest within 0.2 p" } else { "the cheapest found, not proved" };
+    let proof = if document.is_proved {
+        "proved the cheapest within 0.2 p"
+    } else {
+        "the cheapest found, not proved"
+    };
     format!(
         "In amounts that can be weighed, {proof}; to the last gram it would cost {:.1} p.",
         document.pence_before_weighing

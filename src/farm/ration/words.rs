@@ -88,13 +88,19 @@ pub(super) fn shortfall(key: Key, name: &str, missed: f64, unit: &str, asked: &A
             )
         }
         Key::MpEnergy => {
-            format!("{missed:.0} g a day of protein short because energy runs out in the rumen: less colostrum.")
+            format!(
+                "{missed:.0} g a day of protein short because energy runs out in the rumen: less colostrum."
+            )
         }
         Key::MpNitrogen => {
-            format!("{missed:.0} g a day of protein short because nitrogen runs out in the rumen: less colostrum.")
+            format!(
+                "{missed:.0} g a day of protein short because nitrogen runs out in the rumen: less colostrum."
+            )
         }
         Key::Degradable => {
-            format!("{missed:.0} g a day of degradable protein short: she digests forage worse and eats less of it.")
+            format!(
+                "{missed:.0} g a day of degradable protein short: she digests forage worse and eats less of it."
+            )
         }
         _ => format!("{name}: {missed:.2} {unit} off what is wanted."),
     }
@@ -108,7 +114,9 @@ pub(super) fn way_out(tried: &Tried, asks_protein: bool) -> String {
         Change::BetterForage(name) => {
             format!("A cut of {name} better by 1 MJ a kg DM, eaten accordingly better")
         }
-        Change::Buy(name) => format!("Buy in {name}, {:.2} kg a ewe a day (its price is not reckoned)", tried.kg),
+        Change::Buy(name) => {
+            format!("Buy in {name}, {:.2} kg a ewe a day (its price is not reckoned)", tried.kg)
+        }
         Change::MoreOf(name) => format!("More of {name} than is in store"),
         Change::Later => "Once the step from last week is behind her".to_owned(),
     };

@@ -4,8 +4,8 @@
 //! library gives such multiples; limits that have a part in them are then left out one after the other as long
 //! as the rest still cannot hold (the deletion filter, Chinneck and Dravnieks 1991).
 
-use crate::solve::programme::library::{Found, Multipliers, minimise};
 use crate::solve::programme::Programme;
+use crate::solve::programme::library::{Found, Multipliers, minimise};
 
 /// Limits that cannot hold together; leave out any one, and the rest can.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -80,7 +80,8 @@ fn is_conflict(programme: &Programme, limits: &Conflict) -> bool {
         if by == 0.0 {
             continue;
         }
-        let mut terms: Vec<(usize, f64)> = row.terms.iter().map(|&(column, weight)| (column, weight / by)).collect();
+        let mut terms: Vec<(usize, f64)> =
+            row.terms.iter().map(|&(column, weight)| (column, weight / by)).collect();
         if row.low.is_finite() {
             terms.push((giving.column("", 1.0, 0.0, f64::INFINITY), 1.0));
             size = size.max((row.low / by).abs());

@@ -119,7 +119,9 @@ pub(super) fn minimise(programme: &Programme) -> Found {
             let amounts = amounts(programme, &solver.solution.x, &scale);
             Found::Optimal(Answer { amounts, multipliers })
         }
-        SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => Found::Infeasible(multipliers),
+        SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
+            Found::Infeasible(multipliers)
+        }
         SolverStatus::DualInfeasible | SolverStatus::AlmostDualInfeasible => Found::Unbounded,
         other => Found::Failed(format!("the solver's library gave up: {other:?}")),
     }
@@ -141,7 +143,8 @@ type Sided = (Line, Vec<(usize, f64)>, f64, f64);
 fn sides(programme: &Programme, scale: &Scale) -> Vec<Sided> {
     let rows = programme.rows.iter().zip(&scale.rows).enumerate().map(|(place, (row, by))| {
         let terms = row.terms.iter();
-        let terms = terms.filter_map(|&(column, weight)| Some((column, weight * by * scale.columns.get(column)?)));
+        let terms =
+            terms.filter_map(|&(column, weight)| Some((column, weight * by * scale.columns.get(column)?)));
         (Line::Row(place, 1.0), terms.collect(), row.low * by, row.high * by)
     });
     let columns = programme.columns.iter().zip(&scale.columns).enumerate().map(|(place, (column, by))| {

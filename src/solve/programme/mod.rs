@@ -92,7 +92,8 @@ impl Row {
     /// What the size of a fault is measured by.
     fn scale(&self, amounts: &[f64]) -> f64 {
         let terms = self.terms.iter();
-        let sizes = terms.map(|&(column, weight)| (weight * amounts.get(column).copied().unwrap_or(0.0)).abs());
+        let sizes =
+            terms.map(|&(column, weight)| (weight * amounts.get(column).copied().unwrap_or(0.0)).abs());
         sizes.fold(1.0, f64::max)
     }
 }
@@ -185,7 +186,6 @@ pub(crate) enum Infeasible {
     /// Multipliers.
     Proved(library::Multipliers),
 }
-
 
 /// Solves it without narrowing a conflict down: for many solves in a row.
 pub(crate) fn quick(programme: &Programme) -> Quick {
