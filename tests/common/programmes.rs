@@ -81,12 +81,19 @@ fn badly_scaled(dice: &mut Dice) -> Programme {
     const SIZES: [f64; 7] = [1e-3, 1e-2, 0.1, 1.0, 10.0, 100.0, 1000.0];
     let mut programme = Programme::default();
     let mut sizes = Vec::new();
+    // Half of them are open upwards, with costs of either sign: most of these have no least.
+    let is_open = dice.below(2) == 0;
     for column in 0..12 {
         let size = SIZES[dice.below(7)];
         sizes.push(size);
         let low = if dice.below(5) == 0 { -dice.between(0.0, 9.0) / size } else { 0.0 };
         let most = if dice.below(2) == 0 { NONE } else { dice.between(0.5, 20.0) / size };
-        programme.column(format!("x{column}"), dice.between(-1.0, 9.0) * size, low, most);
+        programme.column(
+            format!("x{column}"),
+            dice.between(if is_open { -3.0 } else { -1.0 }, 9.0) * size,
+            low,
+            most,
+        );
     }
     for row in 0..10 {
         let by = SIZES[dice.below(7)];
@@ -97,6 +104,7 @@ fn badly_scaled(dice: &mut Dice) -> Programme {
             .collect();
         let right = by * dice.between(1.0, 30.0);
         match row % 3 {
+            _ if is_open => programme.row(format!("r{row}"), terms, 0.1 * right, NONE),
             0 => programme.row(format!("r{row}"), terms, right, NONE),
             1 => programme.row(format!("r{row}"), terms, f64::NEG_INFINITY, 3.0 * right),
             _ => programme.row(format!("r{row}"), terms, 0.2 * right, 4.0 * right),
