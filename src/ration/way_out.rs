@@ -3,7 +3,7 @@
 use crate::feed::{Class, Feed, Stocked};
 use crate::quantity::{MjPerKgDm, PricePerTonne};
 use crate::ration::asked::{Asked, Way};
-use crate::ration::limit;
+use crate::ration::limit::{self, charge};
 use crate::ration::rule::{Key, Strength};
 use crate::ration::settle::{Outcome, Ration, settle_exactly};
 use crate::solve::programme::{Status, solve};
@@ -60,7 +60,7 @@ pub struct Tried {
     pub pence: f64,
     /// kg fresh of the bought feed.
     pub kg: f64,
-    /// The rest of what is charged.
+    /// What both are charged.
     charged: f64,
 }
 
@@ -97,7 +97,7 @@ pub fn stops(ration: &Ration) -> Vec<(Key, f64)> {
 /// The nearest ways out, best first, and how many changes were tried. `table` is the feed table.
 pub fn ways_out(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> (Vec<Tried>, usize) {
     let before = match trouble {
-        Trouble::Short(ration) => ration.charged,
+        Trouble::Short(ration) => missed(asked, ration).2,
         Trouble::Impossible => f64::INFINITY,
     };
     let changes = changes(asked, table, trouble);
@@ -122,16 +122,16 @@ fn attempt(change: Change, asked: &Asked) -> Option<Tried> {
     if bought.is_some() && kg <= 0.0 {
         return None;
     }
-    let asks_protein = asked.weeks <= asked.protein_weeks;
-    let mp_short = ration.missed(Key::MpEnergy).max(ration.missed(Key::MpNitrogen));
-    Some(Tried {
-        change,
-        me_short: ration.missed(Key::Me),
-        mp_short: if asks_protein { mp_short } else { 0.0 },
-        pence: ration.pence,
-        kg,
-        charged: ration.charged,
-    })
+    let (me_short, mp_short, charged) = missed(asked, &ration);
+    Some(Tried { change, me_short, mp_short, pence: ration.pence, kg, charged })
+}
+
+/// Energy and protein missed, and what they are charged: a way out is one for these, not for a mineral.
+fn missed(asked: &Asked, ration: &Ration) -> (f64, f64, f64) {
+    let me = ration.missed(Key::Me);
+    let mp = ration.missed(Key::MpEnergy).max(ration.missed(Key::MpNitrogen));
+    let mp = if asked.weeks <= asked.protein_weeks { mp } else { 0.0 };
+    (me, mp, charge::ME * me + charge::MP * mp)
 }
 
 /// Every change worth trying, with what is then asked.
