@@ -10,6 +10,7 @@ mod need;
 mod need_words;
 mod pens;
 mod print;
+mod ration;
 mod regroup;
 mod sort;
 
@@ -47,6 +48,8 @@ enum Task {
     Need(need::NeedArguments),
     /// What people entered: merge the journals of several devices, look, check, take out.
     Journal(journal::JournalArguments),
+    /// What to feed one pen in one week.
+    Ration(ration::RationArguments),
 }
 
 /// Runs a command; the exit code says how it went.
@@ -59,6 +62,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Pens(arguments) => pens::run(arguments),
         Task::Need(arguments) => need::run(arguments),
         Task::Journal(arguments) => journal::run(arguments),
+        Task::Ration(arguments) => ration::run(arguments),
     };
     ExitCode::from(code)
 }

@@ -9,6 +9,7 @@
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `hand` | one ewe moved by hand, nobody else moving |
+//! | `ration` | what to feed one pen in one week, and why |
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `pen_count` | what each number of pens comes to, as a document and as a view |
 //! | `open` | one ewe, opened |
@@ -31,6 +32,7 @@ mod open;
 pub mod pen_count;
 mod prepare;
 mod present;
+pub mod ration;
 mod read;
 pub mod regroup;
 mod report;
