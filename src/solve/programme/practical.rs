@@ -158,8 +158,10 @@ enum Branch {
 }
 
 fn branch(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64], steps: Steps) -> Branch {
-    let (mut short, mut uneven, mut surplus): (Option<(usize, f64, f64)>, Option<(usize, f64, f64)>, _) =
-        (None, None, None::<(usize, f64, f64)>);
+    // A column, how much it matters, and its least amount or step.
+    let mut short: Option<(usize, f64, f64)> = None;
+    let mut uneven: Option<(usize, f64, f64)> = None;
+    let mut surplus: Option<(usize, f64, f64)> = None;
     let (mut used, mut forced) = (0, 0);
     for (column, (amount, grain)) in amounts.iter().zip(wanted.grains).enumerate() {
         let Some(grain) = grain else { continue };
