@@ -13,6 +13,7 @@
 //! | [`card`] | rules that a person can apply: points, or three questions | no worse than one feature's best map | counted in steps |
 //! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
+//! | [`online`] | items that come one at a time and must be placed at once | no limit of room is ever broken | a plan of the rest every few items |
 //! | [`order`] | from one assignment to another in small steps | no step breaks a limit, but for a last one of all that is left | moves² · n |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
@@ -23,6 +24,7 @@ pub mod exact;
 pub mod front;
 pub mod improve;
 pub mod instance;
+pub mod online;
 pub mod order;
 pub mod pack;
 pub mod placement;
