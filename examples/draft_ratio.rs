@@ -86,7 +86,7 @@ fn known(case: &str, ewes: &[Ewe], pens: &str, seed: u64, days: u32) -> Known {
         None
     };
     let ways = if case.ends_with("2 ways") { Some(2) } else { None };
-    Known { list, expected: ewes.len(), first_due: None, ways }
+    Known { list, expected: ewes.len(), ewe_lambs: Some(0), first_due: None, ways }
 }
 
 fn shuffled(ewes: &[Ewe], dice: &mut Dice) -> Vec<Ewe> {
@@ -146,6 +146,10 @@ fn run(order: &[Ewe], plan: &Plan, best: (&[usize], f64), known: Known, pens: &[
     }
     assert!(plan.instance.is_feasible(&stands), "a limit is broken");
     let cost = plan.instance.cost(&stands);
+    if std::env::var("DBG").is_ok() {
+        let lev = |a: &[usize]| { let mut v = Vec::new(); for m in plan.instance.members(a) { let mut l = vec![0.0; plan.instance.axes()]; plan.instance.best_levels(&m, &mut l, &mut Vec::new()); v.push((l[0], m.len())); } v };
+        eprintln!("cost {cost} best {} levels {:?} best {:?}", best.1, lev(&stands), lev(best.0));
+    }
     let few = stands.len() * 3 / 100;
     let after = front(&plan.instance, &stands, Some(best.0))
         .and_then(|points| points.into_iter().rfind(|point| point.moves <= few))

@@ -85,18 +85,31 @@ impl Online {
             return;
         }
         let problem = problem(self, rest, stand_for);
-        let again = self.aim.as_ref().filter(|_| effort.anew.is_none());
-        let found = again
-            .and_then(|aim| from_last(&problem, aim))
-            .map(|(instance, start)| {
-                let mut search = Search::new(&instance, &start);
-                search.polish(effort.rounds);
-                let assignment = search.assignment();
-                (instance, assignment)
-            })
-            .or_else(|| anew(&problem, effort));
+        let again = self.aim.as_ref().and_then(|aim| from_last(&problem, aim)).map(|(instance, start)| {
+            let mut search = Search::new(&instance, &start);
+            search.polish(effort.rounds);
+            let assignment = search.assignment();
+            (instance, assignment)
+        });
+        let found = match again {
+            // From nothing the bins may come out in another order: only where that is truly better.
+            Some(again) if effort.anew.is_some() => {
+                let whole = again.0.items();
+                let better = anew(&problem, effort).filter(|(instance, assignment)| {
+                    instance.items() >= whole
+                        && (instance.items() > whole || instance.cost(assignment) < again.0.cost(&again.1))
+                });
+                Some(better.unwrap_or(again))
+            }
+            Some(again) => Some(again),
+            None => anew(&problem, effort),
+        };
         match found {
             Some((instance, assignment)) => {
+                if std::env::var("DBG").is_ok() {
+                    let a = aim(self, &problem, &instance, &assignment);
+                    eprintln!("placed {} items {}/{} loss {:.1} levels {:.2?} price {:.2?} heads {:?} anew {}", self.items.len(), instance.items()-problem.groups, rest.len(), instance.cost(&assignment)/problem.scale, a.levels, a.price, instance.members(&assignment).iter().map(|m| m.iter().filter(|&&i| i>=problem.groups).count() as f64/problem.scale).collect::<Vec<_>>(), effort.anew.is_some());
+                }
                 self.aim = Some(aim(self, &problem, &instance, &assignment));
             }
             None if self.aim.is_none() => self.settle(),

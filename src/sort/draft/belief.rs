@@ -30,7 +30,7 @@ const AGES_WORTH: f64 = 12.0;
 /// A match of tags is expected of a list as if so many had matched before (our choice, no source).
 const TRUST: f64 = 2.0;
 /// Prints know no farm's lambing: after so many ewes seen, days and weights are moved to theirs.
-const MOVED_AFTER: [usize; 3] = [4, 20, 80];
+const MOVED_AFTER: [usize; 5] = [2, 5, 12, 30, 80];
 
 /// Sums of what ewes of an age class take, by space type.
 #[derive(Debug, Clone, Default)]
@@ -104,6 +104,8 @@ struct Entry {
 pub(super) struct Belief {
     pub(super) prior: Prior,
     expected: usize,
+    /// How many of them are ewe lambs, where somebody says.
+    ewe_lambs: Option<usize>,
     days: Vec<Day>,
     settings: Settings,
     entries: Vec<Entry>,
@@ -125,13 +127,19 @@ pub(super) struct Belief {
 
 impl Belief {
     /// Before the first ewe; entries are made with [`Self::fill`].
-    pub(super) fn new(prior: Prior, expected: usize, days: Vec<Day>, settings: &Settings) -> Self {
+    pub(super) fn new(
+        prior: Prior,
+        (expected, ewe_lambs): (usize, Option<usize>),
+        days: Vec<Day>,
+        settings: &Settings,
+    ) -> Self {
         let by_tag =
             prior.records.iter().enumerate().map(|(index, record)| (record.ewe.tag.clone(), index)).collect();
         Self {
             come: vec![false; prior.records.len()],
             prior,
             expected,
+            ewe_lambs,
             days,
             settings: settings.clone(),
             entries: Vec::new(),
@@ -324,11 +332,22 @@ impl Belief {
         (known, rest - known)
     }
 
-    /// Shares of age classes among those not on record, and what they are worth.
-    fn age_shares(&self) -> ([f64; 3], f64) {
+    /// Shares of age classes among those not on record, and one standard error of how many each will be.
+    fn age_shares(&self, unknown: f64) -> ([f64; 3], [f64; 3]) {
         let seen: f64 = self.ages.iter().sum();
         let all = AGES_WORTH + seen;
-        (std::array::from_fn(|age| (AGES_WORTH * self.prior.ages[age] + self.ages[age]) / all), all)
+        let believed: [f64; 3] =
+            std::array::from_fn(|age| (AGES_WORTH * self.prior.ages[age] + self.ages[age]) / all);
+        let mut errors = believed
+            .map(|share| (unknown * share * (1.0 - share) * (all + unknown) / (all + 1.0)).max(0.0).sqrt());
+        let told = self.ewe_lambs.and_then(|lambs| lambs.checked_sub(self.ages[0] as usize));
+        let Some(lambs) = told else { return (believed, errors) };
+        // Those on record are counted there already.
+        let on_record = self.recorded[0].count.max(0.0).min(lambs as f64);
+        let share = ((lambs as f64 - on_record) / unknown.max(1.0)).min(1.0);
+        let others = (believed[1] + believed[2]).max(f64::MIN_POSITIVE);
+        errors[0] = 0.0;
+        ([share, (1.0 - share) * believed[1] / others, (1.0 - share) * believed[2] / others], errors)
     }
 
     fn litter_shares(&self, age: usize) -> [f64; 4] {
@@ -370,7 +389,7 @@ impl Belief {
         let each_seen = if seen > 0.0 { (unknown - from_prior) / seen } else { 0.0 };
         let litters: [[f64; 4]; 3] = std::array::from_fn(|age| self.litter_shares(age));
         let scores = self.score_shares();
-        let (ages, _) = self.age_shares();
+        let (ages, _) = self.age_shares(unknown);
         let mut of_age = [0.0; 3];
         for body in &self.prior.bodies {
             of_age[body.filled.age as usize] += body.share;
@@ -430,14 +449,13 @@ impl Belief {
     pub(super) fn future(&self, allowed: &[u64; 3]) -> Future {
         let (known, unknown) = self.split();
         let waiting: f64 = self.recorded.iter().map(|taken| taken.count).sum::<f64>().max(1.0);
-        let (ages, worth) = self.age_shares();
+        let (ages, errors) = self.age_shares(unknown);
         let classes = crate::flock::AgeClass::ALL
             .into_iter()
             .map(|class| {
                 let age = class as usize;
                 let on_record = known * self.recorded[age].count.max(0.0) / waiting;
                 let count = on_record + unknown * ages[age];
-                let varies = unknown * ages[age] * (1.0 - ages[age]) * (worth + unknown) / (worth + 1.0);
                 let mut taken = Taken::default();
                 taken.with(&self.recorded[age], on_record);
                 let of_seen = self.taken[age].count;
@@ -449,7 +467,7 @@ impl Belief {
                     kind: kind(class, &self.settings),
                     allowed: allowed[age],
                     count,
-                    count_error: varies.max(0.0).sqrt(),
+                    count_error: errors[age],
                     room: taken.mean(),
                     room_spread: taken.spread(),
                 }

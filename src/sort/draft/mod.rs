@@ -38,8 +38,9 @@ use figures::Figures;
 use prior::Prior;
 use tie::Ties;
 
-/// The rest is planned anew after so many ewes: by trial in a prototype, every 10 was better than every 25.
-const EVERY: usize = 10;
+/// The rest is planned again after so many ewes: by trial in a prototype, every 10 was better than every 25. While
+/// little has been seen each ewe tells more, so it is done oftener: up to so many ewes, every so many.
+const EVERY: [(usize, usize); 3] = [(20, 2), (60, 5), (usize::MAX, 10)];
 /// The plan is made from nothing after so many ewes, and whenever twice as many have come.
 const ANEW_FROM: usize = 20;
 /// So many of the sample stand for one ewe, as long as there are no more than the most: by trial in a prototype,
@@ -54,6 +55,8 @@ pub struct Known {
     pub list: Option<Vec<Ewe>>,
     /// How many ewes will come.
     pub expected: usize,
+    /// How many of them are ewe lambs, where somebody says: whoever keeps them apart knows.
+    pub ewe_lambs: Option<usize>,
     /// The first day that anybody is due, where the mating groups tell it.
     pub first_due: Option<Day>,
     /// How many ways the gate has, where they are fewer than the pens.
@@ -151,7 +154,7 @@ impl Draft {
         let prior = Prior::new(known.list.as_deref(), known.first_due, settings);
         let days = plan::period(settings, prior.first_due);
         let settings = Settings { keep: Vec::new(), ..settings.clone() };
-        let mut belief = Belief::new(prior, known.expected, days.clone(), &settings);
+        let mut belief = Belief::new(prior, (known.expected, known.ewe_lambs), days.clone(), &settings);
         let (figures, frame) = Figures::new(&belief.outline(), &pens, &settings, known.expected.max(1));
         belief.fill(&figures);
         let closed = |pen: &Pen| settings.out_of_use.contains(&pen.name);
@@ -301,7 +304,11 @@ impl Draft {
             && (counted / ANEW_FROM).is_power_of_two();
         if doubled || moved {
             self.replan(Effort::ANEW);
-        } else if counted.is_multiple_of(EVERY) {
+        } else if EVERY
+            .iter()
+            .find(|(up_to, _)| counted <= *up_to)
+            .is_some_and(|&(_, every)| counted.is_multiple_of(every))
+        {
             self.replan(Effort::AGAIN);
         }
     }

@@ -59,10 +59,10 @@ const SPREAD_IN_FLOCK: f64 = 0.40;
 const LAST_YEARS_WORTH: f64 = 60.0;
 /// What print alone is worth: less, since flocks differ (our choice, no source).
 const PRINTS_WORTH: f64 = 25.0;
-/// So many scores is a prior on condition worth: 20 with records, 60 with last year's list, and a wide one from
-/// print: the square of the spread within a flock over that across flocks comes to about one score; ten are
-/// taken, since targets are aimed at (our choice, no source).
-const SCORES_WORTH: [f64; 3] = [20.0, 60.0, 10.0];
+/// So many scores is a prior on condition worth, with records, with last year's list, and from print: the square
+/// of the spread within a flock over that from year to year and from hand to hand, 0.40 over 0.16 to 0.20 (derived,
+/// our choice: a prototype's 20 and 60 learnt too slowly here).
+const SCORES_WORTH: [f64; 3] = [6.0, 6.0, 4.0];
 /// Of a long list so many ewes stand for all as bodies.
 const BODIES: usize = 48;
 
