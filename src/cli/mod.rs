@@ -3,6 +3,7 @@
 //! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
 
 mod card;
+mod draft;
 mod evaluate;
 mod farm_arguments;
 mod need;
@@ -39,6 +40,8 @@ enum Task {
     Regroup(regroup::RegroupArguments),
     /// A rule card for the race: points or three questions that need no tablet.
     Card(card::CardArguments),
+    /// Draft a flock at the race: ewes one at a time, each told her pen at once.
+    Draft(draft::DraftArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
 }
@@ -50,6 +53,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Evaluate(arguments) => evaluate::run(arguments),
         Task::Regroup(arguments) => regroup::run(arguments),
         Task::Card(arguments) => card::run(arguments),
+        Task::Draft(arguments) => draft::run(arguments),
         Task::Need(arguments) => need::run(arguments),
     };
     ExitCode::from(code)

@@ -9,6 +9,7 @@
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `regroup` | which moves are worth making, as a document and as a view |
+//! | `draft` | the race: ewes one at a time, each told her pen at once |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
@@ -19,6 +20,7 @@ mod assigned;
 pub mod card;
 mod demo;
 pub mod document;
+pub mod draft;
 mod evaluate;
 mod list;
 pub mod need;

@@ -65,7 +65,7 @@ mod text;
 mod words;
 
 pub use assignment::{Placed, assignment};
-pub use flock::{FaultyRow, FlockReading, flock};
+pub use flock::{FaultyRow, FlockReading, due_days, flock};
 pub use groups::groups;
 pub use pens::pens;
 pub use question::DateAmbiguity;

@@ -134,13 +134,6 @@ impl Online {
         &self.frame
     }
 
-    /// Sets what a unit on each axis counts for, where the list is as long as the axes.
-    pub fn weigh(&mut self, weight: Vec<f64>) {
-        if weight.len() == self.frame.axes.len() {
-            self.frame.weight = weight;
-        }
-    }
-
     /// How many stand in a bin.
     pub fn head(&self, bin: usize) -> usize {
         self.stands.get(bin).map_or(0, |stand| stand.members.len())
@@ -155,6 +148,11 @@ impl Online {
             let taken = stand.used[resource].saturating_add(stand.kept[resource]);
             limits.capacity[resource].saturating_sub(taken)
         })
+    }
+
+    /// What the items of a bin take.
+    pub fn used(&self, bin: usize) -> [u64; RESOURCES] {
+        self.stands.get(bin).map_or([0; RESOURCES], |stand| stand.used)
     }
 
     /// How many heads are left in a bin.

@@ -249,9 +249,9 @@ impl Belief {
         }
     }
 
-    /// A ewe has come, and was sorted or not.
-    pub(super) fn passed(&mut self, tag: &str) {
-        self.counted += 1;
+    /// A ewe has come; whether she counts among those expected, as one in lamb does.
+    pub(super) fn passed(&mut self, tag: &str, counts: bool) {
+        self.counted += usize::from(counts);
         if let Some(&index) = self.by_tag.get(tag)
             && !std::mem::replace(&mut self.come[index], true)
         {

@@ -102,6 +102,16 @@ pub(super) fn kind(age: AgeClass, settings: &Settings) -> u8 {
     u8::from(settings.ewe_lambs_apart && age == AgeClass::EweLamb)
 }
 
+/// What the axes of a family are of.
+pub(super) fn family(family: u8) -> &'static str {
+    match family {
+        numbers::ENERGY => "energy",
+        numbers::PROTEIN => "protein",
+        numbers::BODY_SIZE => "body_size",
+        _ => "lambing_day",
+    }
+}
+
 /// The same ewe with another score.
 pub(super) fn with_score(ewe: &PlannedEwe, score: f64, settings: &Settings) -> PlannedEwe {
     let mut other = ewe.clone();

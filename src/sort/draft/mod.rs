@@ -53,7 +53,7 @@ const SAMPLE: [usize; 2] = [40, 1000];
 pub struct Known {
     /// Last year's flock list, or this season's records.
     pub list: Option<Vec<Ewe>>,
-    /// How many ewes will come.
+    /// How many ewes in lamb will come.
     pub expected: usize,
     /// How many of them are ewe lambs, where somebody says: whoever keeps them apart knows.
     pub ewe_lambs: Option<usize>,
@@ -78,8 +78,10 @@ pub struct PenAnswer {
     pub runner_up: Option<RunnerUp>,
     /// How many more like her the pen has places for once she is in.
     pub places_left: usize,
-    /// Her need, MJ a kg DM and whatever else counts, by part of the period.
+    /// Her need on each axis of [`Draft::axes`].
     pub need: Vec<f64>,
+    /// What a unit below and a unit above need count for.
+    pub under_over: [f64; 2],
     /// Why, in a line.
     pub reason: String,
     /// The ewe, ready to be sorted.
@@ -236,6 +238,7 @@ impl Draft {
             runner_up,
             places_left,
             reason: words::reason(self, &planned, (best, runner_up), places_left),
+            under_over: item.slopes,
             need: item.need,
             ewe: planned,
         }))
@@ -271,7 +274,7 @@ impl Draft {
         }
         self.online.keep(&tied.company, pen);
         self.ties.placed(&ewe.tag, pen, &self.belief);
-        self.belief.passed(&ewe.tag);
+        self.belief.passed(&ewe.tag, true);
         let moved = self.belief.learn(&planned, &item);
         self.told.push(planned.ewe.clone());
         self.placed.push((planned, pen));
@@ -293,7 +296,7 @@ impl Draft {
             self.online.release(&company, pen);
         }
         self.ties.gone(&ewe.tag);
-        self.belief.passed(&ewe.tag);
+        self.belief.passed(&ewe.tag, matches!(answer, Answer::Hold(_)));
         self.look_ahead(false);
     }
 
@@ -384,9 +387,21 @@ impl Draft {
         self.ways.as_deref()
     }
 
-    /// The planned levels of a pen by part of the period, and what a unit on each part counts for.
-    pub fn levels(&self, pen: usize) -> (&[f64], &[f64]) {
-        (self.online.levels(pen).unwrap_or_default(), &self.online.frame().weight)
+    /// The planned levels of a pen, one an axis.
+    pub fn levels(&self, pen: usize) -> &[f64] {
+        self.online.levels(pen).unwrap_or_default()
+    }
+
+    /// What the ewes of a pen take of trough and floor, and what there is, thousandths.
+    pub fn room(&self, pen: usize) -> [[u64; RESOURCES]; 2] {
+        let there = self.online.frame().bins.get(pen).map_or([0; RESOURCES], |bin| bin.capacity);
+        [self.online.used(pen), there]
+    }
+
+    /// The axes that needs and levels lie on: what each is of, and what a unit on it counts for.
+    pub fn axes(&self) -> Vec<(&'static str, f64)> {
+        let frame = self.online.frame();
+        frame.axes.iter().zip(&frame.weight).map(|(axis, &weight)| (figures::family(axis.family), weight)).collect()
     }
 
     /// Where the belief came from.
@@ -397,6 +412,17 @@ impl Draft {
     /// How many ewes are expected in all.
     pub fn expected(&self) -> usize {
         self.belief.expected()
+    }
+
+    /// What a ewe takes in a pen: thousandths of a metre of trough and of a square metre of floor.
+    pub fn takes(&self, ewe: &PlannedEwe, pen: usize) -> [u32; RESOURCES] {
+        let space_type = self.online.frame().bins.get(pen).map(|bin| bin.space_type);
+        space_type.and_then(|space_type| ewe.room.get(space_type)).copied().unwrap_or_default()
+    }
+
+    /// The fewest head of a pen in use.
+    pub fn least_head(&self) -> u32 {
+        self.settings.min_head.max(1)
     }
 
     /// Pens in use that hold fewer than they must, by position.
