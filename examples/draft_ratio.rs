@@ -146,10 +146,6 @@ fn run(order: &[Ewe], plan: &Plan, best: (&[usize], f64), known: Known, pens: &[
     }
     assert!(plan.instance.is_feasible(&stands), "a limit is broken");
     let cost = plan.instance.cost(&stands);
-    if std::env::var("DBG").is_ok() {
-        let lev = |a: &[usize]| { let mut v = Vec::new(); for m in plan.instance.members(a) { let mut l = vec![0.0; plan.instance.axes()]; plan.instance.best_levels(&m, &mut l, &mut Vec::new()); v.push((l[0], m.len())); } v };
-        eprintln!("cost {cost} best {} levels {:?} best {:?}", best.1, lev(&stands), lev(best.0));
-    }
     let few = stands.len() * 3 / 100;
     let after = front(&plan.instance, &stands, Some(best.0))
         .and_then(|points| points.into_iter().rfind(|point| point.moves <= few))

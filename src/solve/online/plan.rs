@@ -18,17 +18,22 @@ use crate::solve::search::{self, Status};
 pub struct Effort {
     /// Rounds of polish from the last plan.
     pub rounds: usize,
-    /// Start anew, with so much effort, whatever the last plan was.
-    pub anew: Option<search::Effort>,
+    /// Start from nothing as well, and take what is better.
+    pub afresh: bool,
+    /// Then with so much effort of the whole search; a quick start where there is none.
+    pub whole: Option<search::Effort>,
 }
 
 impl Effort {
     /// From the last plan: for between two items.
-    pub const AGAIN: Self = Self { rounds: 4, anew: None };
-    /// From nothing: before the first item, and now and then.
-    pub const ANEW: Self = Self {
+    pub const AGAIN: Self = Self { rounds: 4, afresh: false, whole: None };
+    /// From nothing as well: now and then.
+    pub const AFRESH: Self = Self { rounds: 6, afresh: true, whole: None };
+    /// The whole search: before the first item.
+    pub const FIRST: Self = Self {
         rounds: 12,
-        anew: Some(search::Effort { cells: 200_000, table_entries: 400_000, exact_items: 0, nodes: 20_000 }),
+        afresh: true,
+        whole: Some(search::Effort { cells: 200_000, table_entries: 400_000, exact_items: 0, nodes: 20_000 }),
     };
 }
 
@@ -93,7 +98,7 @@ impl Online {
         });
         let found = match again {
             // From nothing the bins may come out in another order: only where that is truly better.
-            Some(again) if effort.anew.is_some() => {
+            Some(again) if effort.afresh => {
                 let whole = again.0.items();
                 let better = anew(&problem, effort).filter(|(instance, assignment)| {
                     instance.items() >= whole
@@ -106,10 +111,6 @@ impl Online {
         };
         match found {
             Some((instance, assignment)) => {
-                if std::env::var("DBG").is_ok() {
-                    let a = aim(self, &problem, &instance, &assignment);
-                    eprintln!("placed {} items {}/{} loss {:.1} levels {:.2?} price {:.2?} heads {:?} anew {}", self.items.len(), instance.items()-problem.groups, rest.len(), instance.cost(&assignment)/problem.scale, a.levels, a.price, instance.members(&assignment).iter().map(|m| m.iter().filter(|&&i| i>=problem.groups).count() as f64/problem.scale).collect::<Vec<_>>(), effort.anew.is_some());
-                }
                 self.aim = Some(aim(self, &problem, &instance, &assignment));
             }
             None if self.aim.is_none() => self.settle(),
@@ -310,7 +311,7 @@ fn anew(problem: &Problem, effort: Effort) -> Option<(Instance, Assignment)> {
             let stays: Vec<usize> = (0..all).filter(|&item| !goes(item)).collect();
             problem.instance.only(&stays)
         };
-        let found = match effort.anew {
+        let found = match effort.whole {
             Some(effort) => match search::solve(&instance, 1, effort) {
                 Status::Solved(solution) => Some(solution.assignment),
                 _ => None,

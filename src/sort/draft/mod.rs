@@ -179,7 +179,7 @@ impl Draft {
             held: Vec::new(),
             set_apart: Vec::new(),
         };
-        draft.replan(Effort::ANEW);
+        draft.replan(Effort::FIRST);
         if let Some(ways) = known.ways.filter(|&ways| ways < draft.pens.len()) {
             draft.ways = Some(draft.online.ways(&draft.sample(), ways));
         }
@@ -306,7 +306,7 @@ impl Draft {
             && counted.is_multiple_of(ANEW_FROM)
             && (counted / ANEW_FROM).is_power_of_two();
         if doubled || moved {
-            self.replan(Effort::ANEW);
+            self.replan(Effort::AFRESH);
         } else if EVERY
             .iter()
             .find(|(up_to, _)| counted <= *up_to)
