@@ -47,14 +47,15 @@ fn prepared(text: &str, pens: &str, days: u32) -> Plan {
 fn scored(ewes: &[Ewe], by: f64, dice: &mut Dice) -> Vec<Ewe> {
     let step = |dice: &mut Dice| {
         let quarters = by * 4.0;
-        let whole = quarters.floor() + f64::from(u8::from(dice.between(0.0, 1.0) < quarters - quarters.floor()));
+        let whole =
+            quarters.floor() + f64::from(u8::from(dice.between(0.0, 1.0) < quarters - quarters.floor()));
         whole / 4.0
     };
     ewes.iter()
         .map(|ewe| Ewe {
-            condition: ewe.condition.and_then(|score| {
-                Score::of((score.units() + step(dice)).clamp(1.0, 5.0))
-            }),
+            condition: ewe
+                .condition
+                .and_then(|score| Score::of((score.units() + step(dice)).clamp(1.0, 5.0))),
             ..ewe.clone()
         })
         .collect()
@@ -63,7 +64,13 @@ fn scored(ewes: &[Ewe], by: f64, dice: &mut Dice) -> Vec<Ewe> {
 /// What is known in a case.
 fn known(case: &str, ewes: &[Ewe], pens: &str, seed: u64, days: u32) -> Known {
     let mut dice = Dice(seed);
-    let by = if case.ends_with("+0.3") { 0.3 } else if case.ends_with("-0.3") { -0.3 } else { 0.0 };
+    let by = if case.ends_with("+0.3") {
+        0.3
+    } else if case.ends_with("-0.3") {
+        -0.3
+    } else {
+        0.0
+    };
     let list = if case.starts_with("records") {
         Some(scored(ewes, by, &mut dice))
     } else if case.starts_with("last year") {
@@ -86,7 +93,7 @@ fn known(case: &str, ewes: &[Ewe], pens: &str, seed: u64, days: u32) -> Known {
         None
     };
     let ways = if case.ends_with("2 ways") { Some(2) } else { None };
-    Known { list, expected: ewes.len(), ewe_lambs: Some(0), first_due: None, ways }
+    Known { list, expected: ewes.len(), ewe_lambs: 0, first_due: None, ways }
 }
 
 fn shuffled(ewes: &[Ewe], dice: &mut Dice) -> Vec<Ewe> {
@@ -167,7 +174,9 @@ fn main() {
     let cases: Vec<&str> =
         CASES.into_iter().filter(|case| given.len() <= 5 || given[5..].iter().any(|g| g == case)).collect();
     println!("{ewes} ewes, {count} pens, {days} days, slack 8 %: {flocks} flocks in {shuffles} orders each");
-    println!("| known | mean | 95th | after 3 % moved | held | answer µs 50/99/max | between 50/99/max | start ms |");
+    println!(
+        "| known | mean | 95th | after 3 % moved | held | answer µs 50/99/max | between 50/99/max | start ms |"
+    );
     println!("|---|---|---|---|---|---|---|---|");
     for case in cases {
         let mut runs = Vec::new();
@@ -179,7 +188,9 @@ fn main() {
             let plan = prepared(&text, &pens, days);
             let Status::Solved(best) = solve(&plan.instance, 1, Effort::default()) else { continue };
             let all: Vec<Ewe> = plan.ewes.iter().map(|ewe| ewe.ewe.clone()).collect();
-            assert!(all.iter().all(|ewe| ewe.litter.is_some_and(|litter| litter > Litter::of(0).expect("0"))));
+            assert!(
+                all.iter().all(|ewe| ewe.litter.is_some_and(|litter| litter > Litter::of(0).expect("0")))
+            );
             for _ in 0..shuffles {
                 let order = shuffled(&all, &mut dice);
                 let known = known(case, &all, &pens, 77 + seed, days);

@@ -25,7 +25,8 @@ pub(super) struct DraftArguments {
     /// How many ewes in lamb will come; if left out, as many as the prior list has, or this list.
     #[arg(long, value_name = "N")]
     expect: Option<usize>,
-    /// How many of them are ewe lambs; if left out, counted in the same list.
+    /// How many of them are ewe lambs; if left out, counted in the list that tells how many ewes there are, or
+    /// where that is given, in the flock list.
     #[arg(long, value_name = "N")]
     expect_ewe_lambs: Option<usize>,
     /// The ways of the gate, 2 or 3, where there are fewer than pens; the rest is sorted out in the evening.

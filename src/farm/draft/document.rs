@@ -24,8 +24,8 @@ pub struct DraftDocument {
     pub expected_ewes: u32,
     /// Where that number came from: `given`, `prior` or `flock`.
     pub expected_from: &'static str,
-    /// Ewe lambs among them; null where nobody said.
-    pub expected_ewe_lambs: Option<u32>,
+    /// Ewe lambs among them.
+    pub expected_ewe_lambs: u32,
     /// Where the belief came from: `records`, `last_year` or `print`.
     pub belief: &'static str,
     /// The same in words.

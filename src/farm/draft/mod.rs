@@ -101,7 +101,7 @@ pub fn draft(
         list => list.flatten(),
     };
     let (known, expected_from) = known(&told.ewes, list, beforehand, files, settings);
-    let expected_ewe_lambs = known.ewe_lambs.map(|count| count as u32);
+    let expected_ewe_lambs = known.ewe_lambs as u32;
     let mut draft = Draft::new(told.pens, known, settings);
     let answers: Vec<AnswerEntry> =
         told.ewes.iter().map(|ewe| answered(&mut draft, ewe, &mut problems)).collect();
@@ -175,21 +175,18 @@ fn known(
     files: Files<'_>,
     settings: &Settings,
 ) -> (Known, &'static str) {
-    let in_lamb = |ewes: &[Ewe]| {
-        ewes.iter().filter(|ewe| ewe.litter.is_none_or(|litter| litter.lambs() > 0)).count()
-    };
+    let in_lamb =
+        |ewes: &[Ewe]| ewes.iter().filter(|ewe| ewe.litter.is_none_or(|litter| litter.lambs() > 0)).count();
     let (expected, from) = match (beforehand.expect, &list) {
         (Some(expect), _) => (expect, "given"),
         (None, Some(list)) => (in_lamb(list), "prior"),
         (None, None) => (in_lamb(ewes), "flock"),
     };
     let lambs = |ewes: &[Ewe]| ewes.iter().filter(|ewe| ewe.age == Some(AgeClass::EweLamb)).count();
-    let ewe_lambs = match (beforehand.ewe_lambs, from) {
-        (Some(count), _) => Some(count),
-        (None, "flock") => Some(lambs(ewes)),
-        (None, "prior") => list.as_deref().map(lambs),
-        _ => None,
-    };
+    let ewe_lambs = beforehand.ewe_lambs.unwrap_or_else(|| match &list {
+        Some(list) if from == "prior" => lambs(list),
+        _ => lambs(ewes),
+    });
     let groups = files.groups.map(|bytes| io::groups(bytes, settings.dates).0.records).unwrap_or_default();
     let first_due = groups.iter().map(|group| io::due_days(group).0).min();
     (Known { list, expected, ewe_lambs, first_due, ways: beforehand.ways }, from)
@@ -211,7 +208,9 @@ fn answered(draft: &mut Draft, ewe: &Ewe, problems: &mut Vec<Problem>) -> Answer
             problems.extend(problem.as_deref().cloned());
             entry("apart", format!("{}; she needs {}.", apart.why.trim_end_matches('.'), apart.needs))
         }
-        Answer::Already(pen) => entry("hold", format!("she stands in pen {} already", draft.pens()[*pen].name)),
+        Answer::Already(pen) => {
+            entry("hold", format!("she stands in pen {} already", draft.pens()[*pen].name))
+        }
     };
     if let Answer::Pen(pen) = &answer {
         if let Err(refused) = draft.place(ewe, pen.pen) {
@@ -294,8 +293,11 @@ fn pens(draft: &Draft) -> Vec<PenEntry> {
 
 /// Pens in use with fewer than a pen in use must have: fewer ewes came than were expected.
 fn too_few(draft: &Draft) -> Option<Problem> {
-    let pens: Vec<&str> =
-        draft.below_min_head().into_iter().filter_map(|pen| Some(draft.pens().get(pen)?.name.as_str())).collect();
+    let pens: Vec<&str> = draft
+        .below_min_head()
+        .into_iter()
+        .filter_map(|pen| Some(draft.pens().get(pen)?.name.as_str()))
+        .collect();
     (!pens.is_empty()).then(|| {
         Problem::new(
             Severity::Warning,
@@ -336,7 +338,7 @@ fn result(draft: &Draft, found: &Outcome) -> ResultEntry {
     }
 }
 
-fn belief_words(draft: &Draft, from: &str, ewe_lambs: Option<u32>) -> String {
+fn belief_words(draft: &Draft, from: &str, ewe_lambs: u32) -> String {
     let ewes = count_words(draft.expected(), "ewe");
     let number = match from {
         "given" => format!("{ewes} in lamb expected, as given"),
@@ -344,9 +346,8 @@ fn belief_words(draft: &Draft, from: &str, ewe_lambs: Option<u32>) -> String {
         _ => format!("{ewes} in lamb expected, as many as this list has: you know how many you have"),
     };
     let lambs = match ewe_lambs {
-        None => "; how many are ewe lambs was not said".to_owned(),
-        Some(0) => "; none of them a ewe lamb".to_owned(),
-        Some(count) => format!("; {} among them", count_words(count as usize, "ewe lamb")),
+        0 => "; none of them a ewe lamb".to_owned(),
+        count => format!("; {} among them", count_words(count as usize, "ewe lamb")),
     };
     let learnt = match draft.source() {
         Source::Records => {

@@ -41,7 +41,8 @@ pub struct DraftLine {
 }
 
 pub(super) fn view(document: &DraftDocument) -> DraftView {
-    let ways = document.ways.iter().enumerate().map(|(way, pens)| format!("way {} to {}", way + 1, pens.join(", ")));
+    let ways =
+        document.ways.iter().enumerate().map(|(way, pens)| format!("way {} to {}", way + 1, pens.join(", ")));
     let ways: Vec<String> = ways.collect();
     let lines = document.answers.iter().map(|answer| DraftLine {
         tag: answer.tag.clone(),
@@ -64,7 +65,11 @@ pub(super) fn view(document: &DraftDocument) -> DraftView {
         belief: document.belief_words.clone(),
         ways: if ways.is_empty() { String::new() } else { format!("The gate: {}.", ways.join("; ")) },
         lines: lines.collect(),
-        result: document.result.as_ref().map(|result| result_words(result, !ways.is_empty())).unwrap_or_default(),
+        result: document
+            .result
+            .as_ref()
+            .map(|result| result_words(result, !ways.is_empty()))
+            .unwrap_or_default(),
         moves: document.result.as_ref().map(moves_words).unwrap_or_default(),
         held: listed("Hold, because no pen had a place", &document.held),
         set_apart: listed("Not sorted", &document.set_apart),
@@ -83,7 +88,10 @@ fn result_words(result: &ResultEntry, evening: bool) -> String {
             "{:.1} MJ misfit {when}, against {best:.1} had the whole flock been known beforehand: {ratio:.2} times it.",
             result.objective_mj
         ),
-        _ => format!("{:.1} MJ misfit {when}. No sort of all at once was found to compare it with.", result.objective_mj),
+        _ => format!(
+            "{:.1} MJ misfit {when}. No sort of all at once was found to compare it with.",
+            result.objective_mj
+        ),
     }
 }
 

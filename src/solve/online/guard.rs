@@ -9,8 +9,9 @@
 use crate::solve::instance::RESOURCES;
 use crate::solve::online::{Company, Item, Online};
 
-/// Standard errors that are tried, surest first; whoever passes none has the risk of their number.
-const ERRORS: [f64; 4] = [3.0, 2.0, 1.0, 0.0];
+/// Standard errors that are tried, surest first; whoever passes none has the risk of their number. Below nought
+/// all goes well only if fewer or smaller ones come than are expected: still better than not at all.
+const ERRORS: [f64; 7] = [3.0, 2.0, 1.0, 0.0, -1.0, -2.0, -3.0];
 /// More empty bins than these are not dealt to kinds in every way.
 const MOST_DEALT: usize = 8;
 /// A hair, so that a sum of shares a rounding above a whole number is that number.
@@ -112,7 +113,7 @@ fn holds(online: &Online, left: &Left, future: &Future, errors: f64) -> bool {
         if count <= ROUNDING && error <= ROUNDING {
             return true;
         }
-        let most = (count + errors * error).min(total);
+        let most = (count + errors * error).clamp(0.0, total);
         let counts = if many == 0 { [most, total - most] } else { [total - most, most] };
         deals(left).into_iter().any(|dealt| {
             (0..2_u8).all(|kind| {

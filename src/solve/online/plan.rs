@@ -40,7 +40,7 @@ impl Effort {
 /// Placed items of a bin are drawn together into so many.
 const GROUPS: usize = 24;
 /// Table cells for a start where the last plan gives none.
-const CELLS: usize = 200_000;
+const CELLS: usize = 60_000;
 /// Where the rest does not fit, so many of a hundred of the sample are left out, and again.
 const LEFT_OUT: usize = 4;
 /// A price goes with the room that somebody takes over what is usual, within these limits.

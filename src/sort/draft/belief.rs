@@ -30,7 +30,7 @@ const AGES_WORTH: f64 = 12.0;
 /// A match of tags is expected of a list as if so many had matched before (our choice, no source).
 const TRUST: f64 = 2.0;
 /// Prints know no farm's lambing: after so many ewes seen, days and weights are moved to theirs.
-const MOVED_AFTER: [usize; 5] = [2, 5, 12, 30, 80];
+const MOVED_AFTER: [usize; 3] = [2, 8, 40];
 
 /// Sums of what ewes of an age class take, by space type.
 #[derive(Debug, Clone, Default)]
@@ -104,8 +104,8 @@ struct Entry {
 pub(super) struct Belief {
     pub(super) prior: Prior,
     expected: usize,
-    /// How many of them are ewe lambs, where somebody says.
-    ewe_lambs: Option<usize>,
+    /// How many of them are ewe lambs.
+    ewe_lambs: usize,
     days: Vec<Day>,
     settings: Settings,
     entries: Vec<Entry>,
@@ -129,7 +129,7 @@ impl Belief {
     /// Before the first ewe; entries are made with [`Self::fill`].
     pub(super) fn new(
         prior: Prior,
-        (expected, ewe_lambs): (usize, Option<usize>),
+        (expected, ewe_lambs): (usize, usize),
         days: Vec<Day>,
         settings: &Settings,
     ) -> Self {
@@ -175,7 +175,9 @@ impl Belief {
         let mut entries = Vec::new();
         for (index, record) in self.prior.records.iter().enumerate() {
             match record.litter {
-                Some(litter) => self.ways(&record.body, litter, (Owner::Record(index), true), figures, &mut entries),
+                Some(litter) => {
+                    self.ways(&record.body, litter, (Owner::Record(index), true), figures, &mut entries)
+                }
                 None => {
                     for litter in (1..=3).filter_map(Litter::of) {
                         self.ways(&record.body, litter, (Owner::Record(index), false), figures, &mut entries);
@@ -199,7 +201,9 @@ impl Belief {
                     recorded[entry.age].add(&entry.item.room, 1.0);
                 }
                 Owner::Record(_) => {}
-                Owner::Body(index) => expected[entry.age].add(&entry.item.room, self.prior.bodies[index].share),
+                Owner::Body(index) => {
+                    expected[entry.age].add(&entry.item.room, self.prior.bodies[index].share)
+                }
             }
         }
         (self.recorded, self.expected_room) = (recorded, expected);
@@ -297,7 +301,8 @@ impl Belief {
             return false;
         };
         let by = seen.since(believed);
-        let mature = self.prior.bodies.iter().filter(|body| body.filled.age == crate::flock::AgeClass::Mature);
+        let mature =
+            self.prior.bodies.iter().filter(|body| body.filled.age == crate::flock::AgeClass::Mature);
         let (count, sum) =
             mature.fold((0.0, 0.0), |(count, sum), body| (count + 1.0, sum + body.filled.weight.value()));
         let own: f64 = self.mature_kg.iter().sum();
@@ -340,8 +345,10 @@ impl Belief {
             std::array::from_fn(|age| (AGES_WORTH * self.prior.ages[age] + self.ages[age]) / all);
         let mut errors = believed
             .map(|share| (unknown * share * (1.0 - share) * (all + unknown) / (all + 1.0)).max(0.0).sqrt());
-        let told = self.ewe_lambs.and_then(|lambs| lambs.checked_sub(self.ages[0] as usize));
-        let Some(lambs) = told else { return (believed, errors) };
+        // Where more have come than were told of, what was seen is believed.
+        let Some(lambs) = self.ewe_lambs.checked_sub(self.ages[0] as usize) else {
+            return (believed, errors);
+        };
         // Those on record are counted there already.
         let on_record = self.recorded[0].count.max(0.0).min(lambs as f64);
         let share = ((lambs as f64 - on_record) / unknown.max(1.0)).min(1.0);
@@ -478,14 +485,16 @@ impl Belief {
 
     /// What a ewe who must follow is thought to take: what is on record, or generously.
     pub(super) fn room_of(&self, tag: &str) -> Vec<[u64; RESOURCES]> {
-        let on_record = self.by_tag.get(tag).and_then(|&index| {
-            self.entries.iter().find(|entry| entry.owner == Owner::Record(index))
-        });
+        let on_record = self
+            .by_tag
+            .get(tag)
+            .and_then(|&index| self.entries.iter().find(|entry| entry.owner == Owner::Record(index)));
         if let Some(entry) = on_record {
             return entry.item.room.iter().map(|room| room.map(u64::from)).collect();
         }
         let largest = |space_type: usize, resource: usize| {
-            let bodies = self.entries.iter().map(|entry| &entry.item).chain(self.seen.iter().map(|(_, item)| item));
+            let bodies =
+                self.entries.iter().map(|entry| &entry.item).chain(self.seen.iter().map(|(_, item)| item));
             bodies.map(|item| u64::from(item.room[space_type][resource])).max().unwrap_or(0)
         };
         (0..space::TYPES).map(|kind| std::array::from_fn(|resource| largest(kind, resource))).collect()

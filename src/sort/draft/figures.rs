@@ -75,8 +75,7 @@ impl Figures {
     /// The weighted mean of a figure over the axes of a part.
     fn drawn(&self, part: &Range<usize>, figure: impl Fn(usize) -> f64) -> f64 {
         let weight: f64 = self.weight[part.clone()].iter().sum();
-        part.clone().map(|axis| self.weight[axis] * figure(axis)).sum::<f64>()
-            / weight.max(f64::MIN_POSITIVE)
+        part.clone().map(|axis| self.weight[axis] * figure(axis)).sum::<f64>() / weight.max(f64::MIN_POSITIVE)
     }
 
     /// Ewes as items.

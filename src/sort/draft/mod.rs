@@ -42,11 +42,11 @@ use tie::Ties;
 /// little has been seen each ewe tells more, so it is done oftener: up to so many ewes, every so many.
 const EVERY: [(usize, usize); 3] = [(20, 2), (60, 5), (usize::MAX, 10)];
 /// The plan is made from nothing after so many ewes, and whenever twice as many have come.
-const ANEW_FROM: usize = 20;
-/// So many of the sample stand for one ewe, as long as there are no more than the most: by trial in a prototype,
-/// four times was better than once.
+const ANEW_FROM: usize = 40;
+/// So many of the sample stand for one ewe, within limits: by trial in a prototype four times was better than once,
+/// there with a sample drawn at random; this one is counted off evenly, so that a few hundred tell as much.
 const TIMES: usize = 4;
-const SAMPLE: [usize; 2] = [40, 1000];
+const SAMPLE: [usize; 2] = [40, 400];
 
 /// What is known before the first ewe.
 #[derive(Debug, Clone, Default)]
@@ -55,8 +55,9 @@ pub struct Known {
     pub list: Option<Vec<Ewe>>,
     /// How many ewes in lamb will come.
     pub expected: usize,
-    /// How many of them are ewe lambs, where somebody says: whoever keeps them apart knows.
-    pub ewe_lambs: Option<usize>,
+    /// How many of them are ewe lambs. It must be known where they are kept apart: no way of drafting can open the
+    /// right pens for a kind of which it may be that none, or that half of the flock, is still to come.
+    pub ewe_lambs: usize,
     /// The first day that anybody is due, where the mating groups tell it.
     pub first_due: Option<Day>,
     /// How many ways the gate has, where they are fewer than the pens.
@@ -215,9 +216,12 @@ impl Draft {
             }
             None => &self.online,
         };
-        let future = self.belief.future(&self.allowed);
+        let mut future = self.belief.future(&self.allowed);
         // She herself is no longer to come, nor are those for whom room is kept.
-        let future = crate::solve::online::Future { total: future.total.saturating_sub(1 + self.ties.waiting()), ..future };
+        future.total = future.total.saturating_sub(1 + self.ties.waiting());
+        if let Some(class) = future.classes.get_mut(planned.filled.age as usize) {
+            class.count = (class.count - 1.0).max(0.0);
+        }
         let offers = online.offers(&item, &tied.company, &future);
         let Some(best) = offers.first() else {
             let why = words::hold(self, online, &planned, &item, &tied.company);
@@ -333,7 +337,7 @@ impl Draft {
         let gaps = ewe.condition.is_none()
             || ewe.weight.is_none()
             || ewe.age.is_none()
-            || !matches!(ewe.due, Due::On(_));
+            || matches!(ewe.due, Due::Unknown);
         let told: &[Ewe] = if gaps { &self.told } else { &[] };
         let filled = Flock::new(told, self.settings.system).fill(&ewe);
         let (litter, due) = plan::sortable(&ewe, &filled, &self.settings)?;
@@ -401,7 +405,12 @@ impl Draft {
     /// The axes that needs and levels lie on: what each is of, and what a unit on it counts for.
     pub fn axes(&self) -> Vec<(&'static str, f64)> {
         let frame = self.online.frame();
-        frame.axes.iter().zip(&frame.weight).map(|(axis, &weight)| (figures::family(axis.family), weight)).collect()
+        frame
+            .axes
+            .iter()
+            .zip(&frame.weight)
+            .map(|(axis, &weight)| (figures::family(axis.family), weight))
+            .collect()
     }
 
     /// Where the belief came from.

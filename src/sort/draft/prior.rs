@@ -146,8 +146,9 @@ fn from_print(first_due: Option<Day>, settings: &Settings) -> Prior {
         let class = age as usize;
         for (number, deviation) in SIXTHS.into_iter().enumerate() {
             for (cycle, hold) in cycles.into_iter().enumerate() {
-                let kg =
-                    MATURE_KG[settings.system as usize] * SHARE_OF_MATURE[class] * (1.0 + WEIGHT_SPREAD * deviation);
+                let kg = MATURE_KG[settings.system as usize]
+                    * SHARE_OF_MATURE[class]
+                    * (1.0 + WEIGHT_SPREAD * deviation);
                 // Light and heavy ewes are spread over the cycle alike.
                 let within = CYCLE_DAYS * ((number * 5 % 6) as f64 + 0.5) / 6.0;
                 let due = first.plus(libm::round(CYCLE_DAYS * cycle as f64 + within) as i32);
@@ -166,11 +167,12 @@ fn from_print(first_due: Option<Day>, settings: &Settings) -> Prior {
         ages: AGES,
         score: (
             condition::target(settings.system as usize),
-            (SPREAD_IN_FLOCK * SPREAD_IN_FLOCK + SPREAD_OVER_FLOCKS * SPREAD_OVER_FLOCKS / SCORES_WORTH[2]).sqrt(),
+            (SPREAD_IN_FLOCK * SPREAD_IN_FLOCK + SPREAD_OVER_FLOCKS * SPREAD_OVER_FLOCKS / SCORES_WORTH[2])
+                .sqrt(),
             SCORES_WORTH[2],
         ),
         worth: PRINTS_WORTH,
-        first_due,
+        first_due: Some(first),
     }
 }
 

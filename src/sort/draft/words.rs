@@ -86,12 +86,8 @@ fn days(days: u32) -> String {
 
 /// Whom she joins, or what the pen will be fed.
 fn company(draft: &Draft, pen: usize) -> String {
-    let there: Vec<u8> = draft
-        .placed
-        .iter()
-        .filter(|(_, other)| *other == pen)
-        .map(|(ewe, _)| ewe.litter.lambs())
-        .collect();
+    let there: Vec<u8> =
+        draft.placed.iter().filter(|(_, other)| *other == pen).map(|(ewe, _)| ewe.litter.lambs()).collect();
     for (lambs, words) in [(1, "with the singles"), (2, "with the twins"), (3, "with the triplets")] {
         let alike = there.iter().filter(|&&other| other.min(3) == lambs).count();
         if there.len() >= ENOUGH && alike * 3 >= there.len() * 2 {
