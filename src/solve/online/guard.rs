@@ -208,6 +208,8 @@ fn held(online: &Online, left: &Left, set: &[&Class], heads: f64, bin: usize, er
         }
         // The mean of many is surer than the size of one.
         let size = mean + errors * spread / heads.sqrt();
-        if size <= 0.0 { least } else { least.min(libm::floor(left.room[bin][resource] as f64 / size)) }
+        let fits = left.room[bin][resource] as f64 / size.max(f64::MIN_POSITIVE);
+        // Where all must go well, what one bin has over for part of one is taken to be put to use by its sizes.
+        least.min(if errors < 0.0 { fits } else { libm::floor(fits) })
     })
 }

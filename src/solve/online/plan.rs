@@ -85,6 +85,9 @@ struct Problem {
 impl Online {
     /// Plans anew for a sample of the rest, in which all items together stand for so many.
     pub fn replan(&mut self, rest: &[Item], stand_for: usize, effort: Effort) {
+        if self.stands.is_empty() {
+            return;
+        }
         if rest.is_empty() || stand_for == 0 {
             self.settle();
             return;

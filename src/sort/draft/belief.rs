@@ -357,6 +357,12 @@ impl Belief {
         ([share, (1.0 - share) * believed[1] / others, (1.0 - share) * believed[2] / others], errors)
     }
 
+    /// How many ewe lambs are still to come, as told; nothing where more have come than were told of.
+    fn lambs_left(&self) -> Option<f64> {
+        let left = self.ewe_lambs.checked_sub(self.ages[0] as usize)?;
+        Some((left as f64).min(self.rest() as f64))
+    }
+
     fn litter_shares(&self, age: usize) -> [f64; 4] {
         let worth = (self.prior.worth * self.prior.ages[age]).max(1.0);
         let seen: f64 = self.litters[age].iter().sum();
@@ -423,14 +429,28 @@ impl Belief {
             }
         };
         let total = known + unknown;
-        let step = total / size.max(1) as f64;
+        // What was told of ewe lambs goes before what a list or those seen would have.
+        let mut of_kind = [0.0; 2];
+        for entry in &self.entries {
+            of_kind[usize::from(entry.item.kind.min(1))] += weight(entry);
+        }
+        for (_, item) in &self.seen {
+            of_kind[usize::from(item.kind.min(1))] += each_seen;
+        }
+        let wanted = match self.lambs_left() {
+            Some(lambs) if self.settings.ewe_lambs_apart => [total - lambs, lambs],
+            _ => of_kind,
+        };
+        let factor: [f64; 2] =
+            std::array::from_fn(|kind| if of_kind[kind] > 0.0 { wanted[kind] / of_kind[kind] } else { 0.0 });
+        let step = (0..2).map(|kind| factor[kind] * of_kind[kind]).sum::<f64>() / size.max(1) as f64;
         if step <= 0.0 {
             return Vec::new();
         }
         let mut items = Vec::with_capacity(size + 1);
         let (mut sum, mut next) = (0.0, 0.5 * step);
         let mut take = |item: &Item, weight: f64| {
-            sum += weight;
+            sum += weight * factor[usize::from(item.kind.min(1))];
             while next < sum && items.len() < size {
                 items.push(item.clone());
                 next += step;
@@ -457,7 +477,7 @@ impl Belief {
         let (known, unknown) = self.split();
         let waiting: f64 = self.recorded.iter().map(|taken| taken.count).sum::<f64>().max(1.0);
         let (ages, errors) = self.age_shares(unknown);
-        let classes = crate::flock::AgeClass::ALL
+        let mut classes: Vec<Class> = crate::flock::AgeClass::ALL
             .into_iter()
             .map(|class| {
                 let age = class as usize;
@@ -480,6 +500,16 @@ impl Belief {
                 }
             })
             .collect();
+        // What was told of ewe lambs goes before what a list would have.
+        if let Some(lambs) = self.lambs_left() {
+            let others: f64 = classes.iter().skip(1).map(|class| class.count).sum();
+            for class in classes.iter_mut().skip(1) {
+                class.count *= (self.rest() as f64 - lambs) / others.max(f64::MIN_POSITIVE);
+            }
+            if let Some(young) = classes.first_mut() {
+                (young.count, young.count_error) = (lambs, 0.0);
+            }
+        }
         Future { total: self.rest(), classes }
     }
 
