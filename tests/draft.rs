@@ -360,12 +360,19 @@ fn with_eight_in_a_hundred_to_spare_nobody_is_left_in_the_race() {
             }
             runs += 1;
             if !draft.held().is_empty() {
-                faults.push((seed, draft.held().len()));
+                let at = plan.ewes.iter().position(|ewe| ewe.ewe.tag == draft.held()[0].tag).unwrap();
+                let rooms: Vec<_> = (0..plan.pens.len()).map(|pen| draft.room(pen)).collect();
+                let source = draft.source();
+                faults.push(format!(
+                    "farm {seed} ({count} ewes, {} of them ewe lambs, {source:?}): ewe {at}, {:?}; in the end {rooms:?}",
+                    young.len(),
+                    draft.held()
+                ));
             }
             assert!(draft.below_min_head().is_empty(), "farm {seed}");
         }
     }
-    assert!(faults.is_empty(), "{} of {runs} farms: {faults:?}", faults.len());
+    assert!(faults.is_empty(), "{} of {runs} farms: {faults:#?}", faults.len());
 }
 
 #[test]

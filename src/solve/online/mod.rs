@@ -119,7 +119,7 @@ pub struct Online {
     aim: Option<Aim>,
 }
 
-/// The surest of a list of risks decides; whoever is no worse than this is as good as sure.
+/// Whatever is no riskier than this is as good as sure.
 const SURE_ENOUGH: usize = 1;
 
 impl Online {
@@ -208,8 +208,8 @@ impl Online {
         Ok(())
     }
 
-    /// The bins that an item could go to, the best first. Bins after which somebody may find no place come
-    /// after all that are as sure as the surest, whatever they cost. Empty where no limit allows any.
+    /// The bins that an item could go to, the best first. How sure it is that all to come still find a place goes
+    /// before what anything costs, but for what is sure enough. Empty where no limit allows any.
     pub fn offers(&self, item: &Item, company: &Company, future: &Future) -> Vec<Offer> {
         let mut offers: Vec<Offer> = (0..self.stands.len())
             .filter(|&bin| self.fits(item, company, bin).is_ok())
@@ -220,11 +220,11 @@ impl Online {
                 risk: guard::risk(self, item, company, bin, future),
             })
             .collect();
-        let surest = offers.iter().map(|offer| offer.risk).min().unwrap_or(0).max(SURE_ENOUGH);
         let strange = |offer: &Offer| self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
         offers.sort_by(|a, b| {
-            (a.risk > surest)
-                .cmp(&(b.risk > surest))
+            a.risk
+                .max(SURE_ENOUGH)
+                .cmp(&b.risk.max(SURE_ENOUGH))
                 .then(strange(a).cmp(&strange(b)))
                 .then((a.loss + a.price).total_cmp(&(b.loss + b.price)))
                 .then(a.bin.cmp(&b.bin))
