@@ -89,6 +89,7 @@ fn a_bin_is_called_risky_exactly_where_no_completion_exists() {
                 count_error: 0.0,
                 room: vec![size[k].map(f64::from)],
                 room_spread: vec![[0.0; 2]],
+                room_error: vec![[0.0; 2]],
             };
             let future = Future { total: count[0] + count[1], classes: vec![class(0), class(1)] };
             let offers = online.offers(&comer, &Company::NONE, &future);
@@ -202,19 +203,15 @@ fn exactly(rest: &[Item]) -> Future {
             continue;
         }
         let mean = |r: usize| of.iter().map(|item| f64::from(item.room[0][r])).sum::<f64>() / of.len() as f64;
-        let off = |r: usize| {
-            let squares = of
-                .iter()
-                .map(|item| (f64::from(item.room[0][r]) - mean(r)) * (f64::from(item.room[0][r]) - mean(r)));
-            (squares.sum::<f64>() / of.len() as f64).sqrt()
-        };
         classes.push(Class {
             kind: 0,
             allowed: mask,
             count: of.len() as f64,
             count_error: 0.0,
             room: vec![[mean(0), mean(1)]],
-            room_spread: vec![[off(0), off(1)]],
+            // Their mean is known to the last unit.
+            room_spread: vec![[0.0; 2]],
+            room_error: vec![[0.0; 2]],
         });
     }
     Future { total: rest.len(), classes }

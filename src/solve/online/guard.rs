@@ -32,6 +32,8 @@ pub struct Class {
     pub room: Vec<[f64; RESOURCES]>,
     /// Spread of that from one to the next, by space type.
     pub room_spread: Vec<[f64; RESOURCES]>,
+    /// How far the mean itself may be out, by space type: one standard error.
+    pub room_error: Vec<[f64; RESOURCES]>,
 }
 
 /// What is to come.
@@ -200,14 +202,15 @@ fn held(online: &Online, left: &Left, set: &[&Class], heads: f64, bin: usize, er
     let count: f64 = set.iter().map(|class| class.count.max(ROUNDING)).sum();
     (0..RESOURCES).fold(left.head[bin] as f64, |least, resource| {
         let mut mean = 0.0;
-        let mut spread = 0.0;
+        let (mut spread, mut error) = (0.0, 0.0);
         for class in set {
             let share = class.count.max(ROUNDING) / count;
             mean += share * class.room.get(space_type).map_or(0.0, |room| room[resource]);
             spread += share * class.room_spread.get(space_type).map_or(0.0, |room| room[resource]);
+            error += share * class.room_error.get(space_type).map_or(0.0, |room| room[resource]);
         }
         // The mean of many is surer than the size of one.
-        let size = mean + errors * spread / heads.sqrt();
+        let size = mean + errors * (spread * spread / heads + error * error).sqrt();
         let fits = left.room[bin][resource] as f64 / size.max(f64::MIN_POSITIVE);
         // Where all must go well, what one bin has over for part of one is taken to be put to use by its sizes.
         least.min(if errors < 0.0 { fits } else { libm::floor(fits) })

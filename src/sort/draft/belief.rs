@@ -29,6 +29,8 @@ const SHIFT: [f64; 4] = [0.1, 0.0, -0.1, -0.1];
 const AGES_WORTH: f64 = 12.0;
 /// A match of tags is expected of a list as if so many had matched before (our choice, no source).
 const TRUST: f64 = 2.0;
+/// A weight that changes nothing but where there would be none at all.
+const LITTLE: f64 = 1e-6;
 /// Prints know no farm's lambing: after so many ewes seen, days and weights are moved to theirs.
 const MOVED_AFTER: [usize; 3] = [2, 8, 40];
 
@@ -398,8 +400,8 @@ impl Belief {
         let (known, unknown) = self.split();
         let waiting = self.come.iter().filter(|come| !**come).count().max(1) as f64;
         let seen = self.seen.len() as f64;
-        let from_prior = unknown * self.prior.worth / (self.prior.worth + seen);
-        let each_seen = if seen > 0.0 { (unknown - from_prior) / seen } else { 0.0 };
+        let from_prior = (unknown * self.prior.worth / (self.prior.worth + seen)).max(LITTLE);
+        let each_seen = if seen > 0.0 { (unknown - from_prior).max(0.0) / seen } else { 0.0 };
         let litters: [[f64; 4]; 3] = std::array::from_fn(|age| self.litter_shares(age));
         let scores = self.score_shares();
         let (ages, _) = self.age_shares(unknown);
@@ -477,6 +479,8 @@ impl Belief {
         let (known, unknown) = self.split();
         let waiting: f64 = self.recorded.iter().map(|taken| taken.count).sum::<f64>().max(1.0);
         let (ages, errors) = self.age_shares(unknown);
+        // How sizes lie is known by tag as far as tags have matched; otherwise by those seen.
+        let unsure = 1.0 - self.matched as f64 / (self.counted as f64 + TRUST);
         let mut classes: Vec<Class> = crate::flock::AgeClass::ALL
             .into_iter()
             .map(|class| {
@@ -488,15 +492,21 @@ impl Belief {
                 let of_seen = self.taken[age].count;
                 let like_prior = self.prior.worth * self.prior.ages[age];
                 let all = (of_seen + like_prior).max(f64::MIN_POSITIVE);
-                taken.with(&self.taken[age], unknown * ages[age] * of_seen / all);
-                taken.with(&self.expected_room[age], unknown * ages[age] * like_prior / all);
+                // Never without any weight: of a class that a list does not have, sizes are still believed.
+                let other = (unknown * ages[age]).max(LITTLE);
+                taken.with(&self.taken[age], other * of_seen / all);
+                taken.with(&self.expected_room[age], other * like_prior / all);
+                let spread = taken.spread();
+                let few = unsure / (of_seen + TRUST).sqrt();
+                let room_error = spread.iter().map(|room| room.map(|part| part * few)).collect();
                 Class {
                     kind: kind(class, &self.settings),
                     allowed: allowed[age],
                     count,
                     count_error: errors[age],
                     room: taken.mean(),
-                    room_spread: taken.spread(),
+                    room_spread: spread,
+                    room_error,
                 }
             })
             .collect();
