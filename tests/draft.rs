@@ -390,6 +390,7 @@ fn a_gate_of_fewer_ways_parts_the_pens_and_the_evening_keeps_to_them() {
         all.sort();
         assert_eq!(all, ["A", "B", "C", "D", "E"], "every pen has one way");
         assert_eq!(document.ways.len(), count);
+        assert!(document.ways.iter().all(|way| !way.is_empty()), "{:?}", document.ways);
         let way_of =
             |pen: &str| 1 + document.ways.iter().position(|way| way.iter().any(|own| own == pen)).unwrap();
         let mut went = BTreeMap::new();
