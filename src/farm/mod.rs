@@ -12,6 +12,7 @@
 //! | `ration` | what to feed one pen in one week, and why |
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `pen_count` | what each number of pens comes to, as a document and as a view |
+//! | `draft` | the race: ewes one at a time, each told her pen at once |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
@@ -23,6 +24,7 @@ mod assigned;
 pub mod card;
 mod demo;
 pub mod document;
+pub mod draft;
 mod evaluate;
 mod hand;
 pub mod journal;
