@@ -1,6 +1,9 @@
 //! The engine as the page sees it: translation only, no logic.
 //!
-//! Every method takes and returns typed values; the page's TypeScript types are generated from them.
+//! Every method takes and returns typed values; the page's TypeScript types are generated from them. The race and
+//! its journal have an engine of their own, in `wasm/race.rs`.
+
+mod race;
 
 use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};

@@ -4,6 +4,7 @@ import { Card } from "./page/card";
 import { Count } from "./page/count";
 import { Need } from "./page/need";
 import { preparePrint } from "./page/print";
+import { Race } from "./page/race";
 import { Regroup } from "./page/regroup";
 import { Result } from "./page/result";
 import { Start } from "./page/start";
@@ -21,9 +22,18 @@ import "./style/strip.css";
 import "./style/need.css";
 import "./style/hand.css";
 import "./style/room.css";
+import "./style/race.css";
 import "./style/print.css";
 
 function App() {
+  // At the race the whole screen is hers.
+  if (screen.value === "race")
+    return (
+      <>
+        <State />
+        <Race />
+      </>
+    );
   return (
     <>
       <Top />

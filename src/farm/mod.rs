@@ -17,6 +17,7 @@
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
 //! | `journal` | what people saw and decided: entered, looked up, undone, merged, as a state |
+//! | `race` | one ewe stands there: her pen, and entering her |
 //! | `need` | the need of one ewe from its figures alone |
 //! | `demo` | the invented demo farm |
 
@@ -34,6 +35,7 @@ mod open;
 pub mod pen_count;
 mod prepare;
 mod present;
+pub mod race;
 pub mod ration;
 mod read;
 pub mod regroup;

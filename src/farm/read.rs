@@ -48,7 +48,7 @@ pub(super) fn flock(flock: &[u8], groups: Option<&[u8]>, settings: &Settings) ->
 }
 
 /// The question about dates, with the dates of every file that leaves it open.
-fn question(ambiguities: &[DateAmbiguity]) -> Option<DateQuestion> {
+pub(super) fn question(ambiguities: &[DateAmbiguity]) -> Option<DateQuestion> {
     if ambiguities.is_empty() {
         return None;
     }

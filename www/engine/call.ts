@@ -16,6 +16,7 @@ import type {
   Settings,
   SortReply,
 } from "./types";
+import type { RaceAnswers, RaceQuestion } from "./race";
 import EngineWorker from "./worker?worker&inline";
 
 /** The lists and settings that a question about the whole flock carries. */
@@ -40,7 +41,8 @@ export type Question =
   | { ask: "need"; need: NeedQuestion }
   | { ask: "document" }
   | { ask: "list"; pen: string | null }
-  | Aside;
+  | Aside
+  | RaceQuestion;
 
 /** Questions that take long and need no sort: a second engine answers them, so that it may be stopped alone. */
 export type Aside =
@@ -51,7 +53,7 @@ export type Aside =
   | ({ ask: "pen count" } & Flock);
 
 /** What comes back. */
-export interface Answers {
+export interface Answers extends RaceAnswers {
   settings: Settings;
   demo: DemoFiles;
   sort: SortReply;
@@ -139,16 +141,24 @@ class Line {
   }
 }
 
-const [sorting, aside] = [new Line(), new Line()];
+const [sorting, aside, racing] = [new Line(), new Line(), new Line()];
+
+/** Questions to the engine that holds the sort. */
+export type OfSort = Exclude<Question, Aside | RaceQuestion>;
 
 /** Asks the engine that holds the sort. */
-export function ask<Q extends Exclude<Question, Aside>>(question: Q): Promise<Answers[Q["ask"]]> {
+export function ask<Q extends OfSort>(question: Q): Promise<Answers[Q["ask"]]> {
   return sorting.ask(question);
 }
 
 /** Asks the second engine. */
 export function askAside<Q extends Aside>(question: Q): Promise<Answers[Q["ask"]]> {
   return aside.ask(question);
+}
+
+/** Asks the engine that holds the journal. */
+export function askRace<Q extends RaceQuestion>(question: Q): Promise<Answers[Q["ask"]]> {
+  return racing.ask(question);
 }
 
 /** Ends what the engine is doing; what was asked and not answered is dropped. */

@@ -1,8 +1,10 @@
 /** The engine on its own thread: it unpacks itself, then answers one question after the other. */
-import start, { Engine } from "evenfold-engine";
+import start, { Engine, RaceEngine } from "evenfold-engine";
 import type { Answers, Question, Reply } from "./call";
+import { raceAnswer } from "./race";
 
 let engine: Promise<Engine> | undefined;
+let race: RaceEngine | undefined;
 let running = false;
 
 self.onmessage = async ({ data }: MessageEvent<{ packed: string } | { id: number; question: Question }>) => {
@@ -71,6 +73,9 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       const { flock, pens, groups, settings } = question;
       return engine.penCount(flock, pens, groups, settings);
     }
+    default:
+      race ??= new RaceEngine();
+      return raceAnswer(race, question);
   }
 }
 

@@ -57,6 +57,12 @@ export function Start() {
             {en.need.title}
           </button>
         </div>
+        <div class="try">
+          <p>{en.race.lead}</p>
+          <button type="button" class="plain" id="to-race" onClick={() => openRoom("race")}>
+            {en.race.title}
+          </button>
+        </div>
       </header>
       <form onSubmit={go} noValidate>
         <section aria-labelledby="lists">

@@ -1,6 +1,6 @@
 /** What was asked of the engine and what it answered. */
 import { batch, computed, signal } from "@preact/signals";
-import { ask, stop, Stopped, type Aside, type Flock, type Question } from "../engine/call";
+import { ask, stop, Stopped, type Flock, type OfSort } from "../engine/call";
 import type { DateOrder, DemoFiles, EweView, Keep, Settings, SortReply } from "../engine/types";
 import { clear, files, unplaced } from "./files";
 import { closeEwe, day, ewe, say, screen, tab } from "./screen";
@@ -148,7 +148,7 @@ async function keepOnly(list: Keep[]): Promise<boolean> {
 }
 
 /** Asks the engine and says so on screen; nothing comes back where it failed or was stopped. */
-export async function asked<Q extends Exclude<Question, Aside>>(words: string, question: Q) {
+export async function asked<Q extends OfSort>(words: string, question: Q) {
   batch(() => {
     failure.value = "";
     if (words) busy.value = words;

@@ -1,10 +1,12 @@
+import { race } from "./race";
 import { rooms } from "./rooms";
 
 /** The page's own words. What a result means is said by the engine alone. */
 export const en = {
   name: "Evenfold",
   purpose: "Which ewe goes into which pen, so that one ration suits each pen.",
-  private: "Nothing leaves this device, and nothing is stored: the files are read each time.",
+  private:
+    "Nothing leaves this device. Lists are read each time; only what is entered at the race is stored, here.",
   skip: "Skip to the content",
   busy: {
     starting: "Starting",
@@ -71,6 +73,7 @@ export const en = {
     pen: "Pen",
   },
   ...rooms,
+  ...race,
   proof: {
     start: "Prove it more closely",
     goOn: "Go on proving",

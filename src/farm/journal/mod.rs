@@ -62,6 +62,11 @@ impl Book {
         Self::default()
     }
 
+    /// The events, for the race.
+    pub(in crate::farm) fn journal(&self) -> &Journal {
+        &self.journal
+    }
+
     /// Takes in what a file holds. Taking the same file again changes nothing, and the order in which files are
     /// taken changes nothing either.
     pub fn take(&mut self, bytes: &[u8]) -> TakeReply {

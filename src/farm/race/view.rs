@@ -1,0 +1,225 @@
+//! What the screen shows beside the ewe: pens, tally, rate, last acts.
+
+use crate::day::Day;
+use crate::farm::journal::{Act, Now};
+use crate::farm::race::Race;
+use crate::flock::{AgeClass, Litter};
+use crate::journal::{Topic, Value, What};
+use crate::problem::Problem;
+use crate::sort::shortfall::count_words;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// So many of the last acts are listed.
+const LAST_ACTS: usize = 30;
+/// A rate is said from so many ewes on: fewer say nothing of a day (our choice).
+const FEWEST_FOR_A_RATE: usize = 5;
+/// The rate is that of the last so many minutes (our choice: long enough to be steady, short enough to be now).
+const RATE_MINUTES: u64 = 30;
+
+/// What the screen shows.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+pub struct RaceView {
+    /// The flock's name; null where nobody named it.
+    pub flock: Option<String>,
+    /// Whether anything was ever entered or brought in.
+    pub is_empty: bool,
+    /// Entries in the journal.
+    pub events: usize,
+    /// Ewes on record.
+    pub ewes: usize,
+    /// Ewes seen today.
+    pub today: usize,
+    /// The same in words: `23 ewes today, 48 lambs`.
+    pub today_words: String,
+    /// How fast they go: `118 ewes an hour`; empty where too few passed.
+    pub rate: String,
+    /// Today's ewes by lambs carried.
+    pub tally: Vec<TallyLine>,
+    /// The pens as they fill.
+    pub pens: Vec<PenFill>,
+    /// Why no pen can be told, where none can.
+    pub unplanned: Vec<Problem>,
+    /// The lambing groups that may be chosen.
+    pub groups: Vec<String>,
+    /// The last acts, latest first.
+    pub acts: Vec<Act>,
+    /// The last act that stands: what one tap on undo takes back.
+    pub last_act: Option<Act>,
+    /// What to say when somebody comes back: `Resumed: 23 ewes today, the last 0417 at 14:05.`
+    pub resumed: String,
+    /// Ewes on record who were not seen since the first day of the race.
+    pub unseen: Vec<String>,
+    /// The same in words.
+    pub unseen_words: String,
+    /// What somebody should look at: contradictions, gaps, lines that cannot be read.
+    pub doubts: Vec<Problem>,
+}
+
+/// Ewes of one litter size.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct TallyLine {
+    /// `twins`.
+    pub what: String,
+    /// How many.
+    pub ewes: usize,
+}
+
+/// A pen as it fills.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct PenFill {
+    /// Its name.
+    pub pen: String,
+    /// Its place among the pens, from 0.
+    pub at: usize,
+    /// Ewes in it.
+    pub ewes: usize,
+    /// How full it is, 0 to 1: the scarcest of trough, floor and head.
+    pub full: f64,
+    /// Whether a grown ewe has no place left.
+    pub is_full: bool,
+    /// `12 in, 30 places left`.
+    pub words: String,
+}
+
+pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
+    let journal = race.book.journal();
+    let state = journal.state();
+    let day = now.day();
+    let since = race.settings.as_ref().map_or(day, |settings| settings.on.min(day));
+    let (mut ewes, mut today, mut lambs) = (0, 0, 0_u32);
+    let mut litters: BTreeMap<(bool, Option<Litter>), usize> = BTreeMap::new();
+    let mut times: Vec<u64> = Vec::new();
+    let mut unseen = Vec::new();
+    let mut last: Option<(crate::journal::Stamp, String)> = None;
+    for ewe in state.ewes() {
+        ewes += 1;
+        let of_today = |day: Day| ewe.readings.iter().rev().find(|event| event.day == day);
+        if let Some(event) = of_today(day) {
+            today += 1;
+            let carried = match ewe.standing(Topic::Scanned).and_then(|standing| Value::of(standing.holds)) {
+                Some(Value::Scanned(litter)) => Some(litter),
+                _ => None,
+            };
+            lambs += carried.map_or(0, |litter| u32::from(litter.lambs()));
+            *litters.entry((carried.is_none(), carried)).or_default() += 1;
+            if event.id.device == device {
+                times.push(event.at.ms);
+            }
+            if last.as_ref().is_none_or(|(at, _)| *at < event.at) {
+                let time = event.time().map(|time| format!(" at {time}")).unwrap_or_default();
+                last = Some((event.at, format!("{}{time}", ewe.called())));
+            }
+        }
+        if !ewe.readings.iter().any(|event| event.day >= since) {
+            unseen.push(ewe.called());
+        }
+    }
+    let today_words = match today {
+        0 => "No ewe yet today".to_owned(),
+        _ => format!("{} today, {}", count_words(today, "ewe"), count_words(lambs as usize, "lamb")),
+    };
+    let tally = litters.into_iter().map(|((_, litter), ewes)| TallyLine {
+        what: litter.map_or("not scanned", litter_words).to_owned(),
+        ewes,
+    });
+    let unseen_words = match unseen.len() {
+        0 => String::new(),
+        many => format!("{} on record not seen at the race.", count_words(many, "ewe")),
+    };
+    RaceView {
+        flock: state.flock.as_ref().and_then(|event| match event.what()? {
+            What::FlockNamed { name } => Some(name.clone()),
+            _ => None,
+        }),
+        is_empty: journal.is_empty(),
+        events: journal.len(),
+        ewes,
+        today,
+        today_words,
+        rate: rate(times, now),
+        tally: tally.collect(),
+        pens: pens(race),
+        unplanned: race.unplanned.clone(),
+        groups: state
+            .groups
+            .iter()
+            .filter_map(|event| match event.what()? {
+                What::GroupDescribed { group, .. } => Some(group.clone()),
+                _ => None,
+            })
+            .collect(),
+        acts: race.book.history(LAST_ACTS),
+        last_act: last_act(race),
+        resumed: last
+            .map(|(_, last)| format!("Resumed: {}, the last {last}.", count_words(today, "ewe")))
+            .unwrap_or_default(),
+        unseen,
+        unseen_words,
+        doubts: race.book.doubts(),
+    }
+}
+
+/// The last act that is not undone, however far back.
+fn last_act(race: &Race) -> Option<Act> {
+    let (mut most, events) = (LAST_ACTS, race.book.size().0);
+    loop {
+        let found = race.book.history(most).into_iter().find(|act| !act.undone);
+        if found.is_some() || most >= events {
+            return found;
+        }
+        most *= 8;
+    }
+}
+
+fn litter_words(litter: Litter) -> &'static str {
+    match litter.lambs() {
+        1 => "singles",
+        _ => litter.in_words(),
+    }
+}
+
+/// Ewes an hour over the last half hour, from the first of them to the last.
+fn rate(mut times: Vec<u64>, now: Now) -> String {
+    times.sort_unstable();
+    let since = now.ms.saturating_sub(RATE_MINUTES * 60_000);
+    let times: Vec<u64> = times.into_iter().filter(|at| *at >= since).collect();
+    let (Some(first), Some(last)) = (times.first(), times.last()) else { return String::new() };
+    let took = last - first;
+    if times.len() < FEWEST_FOR_A_RATE || took == 0 {
+        return String::new();
+    }
+    let an_hour = (times.len() as u64 - 1) * 3_600_000 / took;
+    format!("{an_hour} ewes an hour")
+}
+
+fn pens(race: &Race) -> Vec<PenFill> {
+    let Some(ground) = &race.ground else { return Vec::new() };
+    let usual = crate::flock::Ewe { age: Some(AgeClass::Mature), ..super::ground::blank(String::new()) };
+    let fill = |(at, (pen, bin)): (usize, (&crate::pen::Pen, &crate::solve::instance::Bin))| {
+        let stands = race.stands.values().filter(|(place, _)| *place == at);
+        let (ewes, used) = stands.fold((0, [0_u64; 2]), |(head, used), (_, room)| {
+            (head + 1, [used[0] + room[0], used[1] + room[1]])
+        });
+        let takes = ground.room(&usual, at);
+        let left = bin
+            .capacity
+            .iter()
+            .zip(used)
+            .zip(takes)
+            .map(|((has, used), takes)| has.saturating_sub(used).checked_div(takes).unwrap_or(u64::MAX))
+            .min()
+            .unwrap_or_default()
+            .min(bin.max_head.saturating_sub(ewes) as u64);
+        let full = if ewes == 0 { 0.0 } else { ewes as f64 / (ewes as f64 + left as f64) };
+        let words = match left {
+            0 => format!("{ewes} in, full"),
+            _ => format!("{ewes} in, {left} left"),
+        };
+        PenFill { pen: pen.name.clone(), at, ewes, full, is_full: left == 0, words }
+    };
+    ground.pens.iter().zip(&ground.bins).enumerate().map(fill).collect()
+}

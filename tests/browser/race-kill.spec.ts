@@ -1,0 +1,156 @@
+/** The browser killed in mid-burst, again and again: nothing that was confirmed is lost. */
+import { spawn, type ChildProcess } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "../../www/harness.ts";
+import { expect, type Page } from "./support.ts";
+import {
+  beginBare,
+  condition,
+  go,
+  harsh as test,
+  lambs,
+  lines,
+  openRace,
+  stored,
+} from "./race-support.ts";
+
+/** A browser of our own on a profile of its own, in a process group of its own. */
+class Own {
+  private constructor(
+    private readonly child: ChildProcess,
+    readonly page: Page,
+  ) {}
+
+  static async start(profile: string): Promise<Own> {
+    const child = spawn(
+      process.env.CHROMIUM ?? "/usr/bin/chromium",
+      [
+        "--headless=new",
+        "--no-sandbox",
+        "--no-first-run",
+        "--remote-debugging-port=0",
+        `--user-data-dir=${profile}`,
+        "about:blank",
+      ],
+      { detached: true, stdio: ["ignore", "ignore", "pipe"] },
+    );
+    const address = await new Promise<string>((resolve, reject) => {
+      let said = "";
+      child.stderr.on("data", (part: Buffer) => {
+        said += part.toString();
+        const found = /ws:\/\/\S+/.exec(said);
+        if (found) resolve(found[0]);
+      });
+      child.on("exit", () => reject(new Error(said)));
+    });
+    const browser = await chromium.connectOverCDP(address);
+    const context = browser.contexts()[0];
+    const page = context?.pages()[0] ?? (await context?.newPage());
+    if (!page) throw new Error("the browser has no page");
+    return new Own(child, page);
+  }
+
+  /** SIGKILL to this browser's whole group, and to no other. */
+  kill(): Promise<void> {
+    const gone = new Promise<void>((resolve) => {
+      this.child.once("exit", () => resolve());
+    });
+    if (this.child.pid !== undefined) process.kill(-this.child.pid, "SIGKILL");
+    return gone;
+  }
+}
+
+const KILLS = Number(process.env.EVENFOLD_KILLS ?? 20);
+
+test(`the browser killed ${KILLS} times in mid-burst: no confirmed ewe is missing, no event is skipped`, async () => {
+  test.setTimeout(60_000 + KILLS * 20_000);
+  const profile = mkdtempSync(join(tmpdir(), "evenfold-kill-"));
+  const confirmed = new Set<string>();
+  let own = await Own.start(profile);
+  await openRace(own.page);
+  await beginBare(own.page);
+  for (let round = 0; round < KILLS; round++) {
+    const { page } = own;
+    let first: () => void = () => undefined;
+    const begun = new Promise<void>((resolve) => (first = resolve));
+    await page.exposeFunction("confirmed", (tag: string) => {
+      confirmed.add(tag);
+      first();
+    });
+    // As fast as the page lets anybody: the next ewe as soon as "Saved" names the one before.
+    void page
+      .evaluate(async (start) => {
+        const until = async (there: () => boolean) => {
+          while (!there())
+            await new Promise((resolve) => setTimeout(resolve, 1));
+        };
+        const tap = (selector: string, at = 0) =>
+          document.querySelectorAll<HTMLElement>(selector)[at]?.click();
+        const done = () =>
+          document.querySelector(".race-pen.done")?.textContent ?? "";
+        const tell = (window as unknown as { confirmed: (tag: string) => void })
+          .confirmed;
+        for (let at = 0; at < 10_000; at++) {
+          const tag = `K${start}.${at}`;
+          for (const key of [
+            ...Array.from(`${tag}......`.slice(0, 8)),
+            "Enter",
+          ])
+            document.body.dispatchEvent(
+              new KeyboardEvent("keydown", {
+                key,
+                bubbles: true,
+                cancelable: true,
+              }),
+            );
+          const named = `${tag}......`.slice(0, 8);
+          await until(
+            () =>
+              document
+                .querySelector(".race-name")
+                ?.textContent?.includes(named) ?? false,
+          );
+          tap(".race-lambs button", 2);
+          tap(".race-condition button", 4);
+          await until(
+            () =>
+              !(
+                document.querySelector<HTMLButtonElement>("button.go")
+                  ?.disabled ?? true
+              ),
+          );
+          tap("button.go");
+          await until(() => done().includes(named));
+          tell(named);
+        }
+      }, round)
+      .catch(() => undefined);
+    await begun;
+    await new Promise((resolve) => setTimeout(resolve, (round * 137) % 700));
+    await own.kill();
+    own = await Own.start(profile);
+    await openRace(own.page);
+    await expect(own.page.locator(".race-gate")).toBeVisible();
+    const events = await lines(own.page);
+    const sequences = events.map(({ sequence }) => sequence);
+    expect(sequences, "a prefix without a gap").toEqual(
+      Array.from({ length: events.length }, (_, at) => at + 1),
+    );
+    expect(new Set(events.map(({ device }) => device)).size).toBe(1);
+    const found = new Set(
+      events
+        .filter(({ what }) => what.kind === "condition_scored")
+        .map(({ what }) => what.ewe?.tag),
+    );
+    expect([...confirmed].filter((tag) => !found.has(tag))).toEqual([]);
+    // What is shown is what is stored.
+    await expect(own.page.locator(".race-run")).toContainText(
+      `${found.size} ewe`,
+    );
+  }
+  expect(confirmed.size).toBeGreaterThanOrEqual(KILLS);
+  await own.kill();
+  rmSync(profile, { recursive: true, force: true });
+});

@@ -1,0 +1,244 @@
+/** Beside the gate: lists to bring in, the backup, and what comes afterwards. */
+import { useState } from "preact/hooks";
+import { Day } from "../part/race/day";
+import type { Problem, Restored } from "../engine/types";
+import { demoLists, handToSort } from "../store/journal/afterwards";
+import { backup, bring, canEnter, change, restore, settings, view } from "../store/journal/journal";
+import { part } from "../store/journal/race";
+import { saveBackup } from "../store/journal/backup";
+import { protectedHere } from "../store/journal/protect";
+import { en } from "../text/en";
+
+const KINDS = ".csv,.txt,text/csv,text/plain";
+type Slot = "flock" | "pens" | "groups";
+const SLOTS: readonly Slot[] = ["flock", "pens", "groups"];
+
+/** All of it; `first` where nothing is stored yet. */
+export function More({ first }: { first: boolean }) {
+  return (
+    <div class="race-page">
+      {first && (
+        <section class="race-first">
+          <h2>{en.race.start.title}</h2>
+          <p>{en.race.start.none}</p>
+          {!matchMedia("(display-mode: standalone)").matches && <p>{en.race.start.install}</p>}
+        </section>
+      )}
+      <Bring first={first} />
+      <Keep />
+      {!first && <After />}
+    </div>
+  );
+}
+
+function Bring({ first }: { first: boolean }) {
+  const [name, setName] = useState("");
+  const [files, setFiles] = useState<Partial<Record<Slot, File>>>({});
+  const [said, setSaid] = useState<{ words: string; problems: Problem[] } | null>(null);
+  const known = settings.value;
+  const take = async (lists: Parameters<typeof bring>[0], called: string) => {
+    const brought = await bring(lists, called);
+    if (!brought) return;
+    const question = brought.question ? [brought.question.question] : [];
+    const nothing = brought.reply === null && question.length === 0 ? [en.race.lists.nothingNew] : [];
+    setSaid({ words: [brought.words, ...question, ...nothing].join(" "), problems: brought.problems });
+    setFiles({});
+  };
+  const bytes = async (slot: Slot) => {
+    const file = files[slot];
+    return file ? new Uint8Array(await file.arrayBuffer()) : null;
+  };
+  const own = async (event: Event) => {
+    event.preventDefault();
+    if (first && name.trim() === "") {
+      setSaid({ words: en.race.lists.needName, problems: [] });
+      return;
+    }
+    const [flock, pens, groups] = await Promise.all([bytes("flock"), bytes("pens"), bytes("groups")]);
+    await take({ flock, pens, groups }, name);
+    if (first) part.value = "gate";
+  };
+  return (
+    <section>
+      <h2>{en.race.lists.title}</h2>
+      <form class="race-lists" onSubmit={(event) => void own(event)}>
+        <label>
+          {en.race.lists.name}
+          <input
+            type="text"
+            autocomplete="off"
+            value={name || (view.value?.flock ?? "")}
+            onInput={(event) => setName(event.currentTarget.value)}
+          />
+        </label>
+        <div class="race-slots">
+          {SLOTS.map((slot) => (
+            <label key={slot} class="button plain">
+              {files[slot]?.name ?? en.race.lists[slot]}
+              <input
+                type="file"
+                accept={KINDS}
+                data-race={slot}
+                onChange={(event) => {
+                  const file = event.currentTarget.files?.[0];
+                  if (file) setFiles((before) => ({ ...before, [slot]: file }));
+                }}
+              />
+            </label>
+          ))}
+        </div>
+        {known && (
+          <div class="race-days">
+            <Day words={en.race.when.on} value={known.on} change={(on) => void change({ on })} />
+            <Day
+              words={en.race.when.due}
+              value={known.first_due}
+              change={(day) => void change({ first_due: day })}
+            />
+          </div>
+        )}
+        <div class="race-acts-row">
+          <button type="submit" class="main" disabled={!canEnter.value}>
+            {first && Object.keys(files).length === 0 ? en.race.start.begin : en.race.lists.bring}
+          </button>
+          {first && (
+            <button
+              type="button"
+              class="plain"
+              disabled={!canEnter.value}
+              onClick={() => void demoLists().then((demo) => demo && take(demo.lists, demo.name))}
+            >
+              {en.race.lists.demo}
+            </button>
+          )}
+        </div>
+      </form>
+      {said && (
+        <div role="status">
+          <p>{said.words}</p>
+          <ul class="race-faults">
+            {said.problems.map((problem) => (
+              <li key={`${problem.code}${problem.row ?? ""}${problem.column ?? ""}`}>
+                <b>{problem.row === undefined ? problem.subject : en.race.lists.row(problem.row)}</b>{" "}
+                {problem.message} {problem.hint}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </section>
+  );
+}
+
+function Keep() {
+  const [asked, setAsked] = useState<{ bytes: Uint8Array; words: string } | null>(null);
+  const [said, setSaid] = useState("");
+  const took = (restored: Restored | null, bytes: Uint8Array) => {
+    if (restored?.kind === "other_flock") setAsked({ bytes, words: restored.words });
+    else {
+      setAsked(null);
+      if (restored)
+        setSaid([restored.reply.words, ...restored.reply.problems.map(({ message }) => message)].join(" "));
+    }
+  };
+  return (
+    <section>
+      <h2>{en.race.keep.title}</h2>
+      <p class={backup.value?.remind ? "race-remind" : ""}>{backup.value?.words}</p>
+      {protectedHere.value === false && <p class="race-unprotected">{en.race.keep.unprotected}</p>}
+      <div class="race-acts-row">
+        <button
+          type="button"
+          class={backup.value?.remind ? "main" : "plain"}
+          onClick={() => void saveBackup()}
+        >
+          {en.race.keep.save}
+        </button>
+        <label class="button plain">
+          {view.value?.is_empty ? en.race.start.backup : en.race.keep.open}
+          <input
+            type="file"
+            data-race="backup"
+            accept=".jsonl,.txt,.ndjson"
+            onChange={(event) => {
+              const input = event.currentTarget;
+              const file = input.files?.[0];
+              if (!file) return;
+              void file.arrayBuffer().then(async (buffer) => {
+                input.value = "";
+                const bytes = new Uint8Array(buffer);
+                took(await restore(bytes, false), bytes);
+              });
+            }}
+          />
+        </label>
+      </div>
+      {asked && (
+        <div class="race-ask" role="alert">
+          <p>{asked.words}</p>
+          <div>
+            <button
+              type="button"
+              class="main"
+              onClick={() => void restore(asked.bytes, true).then((to) => took(to, asked.bytes))}
+            >
+              {en.race.keep.other}
+            </button>
+            <button type="button" class="plain" onClick={() => setAsked(null)}>
+              {en.race.keep.not}
+            </button>
+          </div>
+        </div>
+      )}
+      <p role="status">{said}</p>
+    </section>
+  );
+}
+
+function After() {
+  const shown = view.value;
+  if (!shown) return null;
+  return (
+    <section>
+      <h2>{en.race.after.title}</h2>
+      <p>{shown.tally.map(({ what, ewes }) => `${ewes} ${what}`).join(", ")}</p>
+      <div class="race-acts-row">
+        <button
+          type="button"
+          class="main"
+          disabled={shown.pens.length === 0}
+          onClick={() => void handToSort()}
+        >
+          {en.race.after.sort}
+        </button>
+        {shown.pens.length === 0 && <p>{en.race.after.noPens}</p>}
+      </div>
+      {shown.unseen.length > 0 && (
+        <details>
+          <summary>
+            {en.race.after.unseen}: {shown.unseen_words}
+          </summary>
+          <ul class="race-unseen">
+            {shown.unseen.map((called) => (
+              <li key={called}>{called}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {shown.doubts.length > 0 && (
+        <details>
+          <summary>
+            {en.race.after.doubts} ({shown.doubts.length})
+          </summary>
+          <ul class="race-faults">
+            {shown.doubts.map((problem, at) => (
+              <li key={at}>
+                <b>{problem.subject}</b> {problem.message} {problem.hint}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,64 @@
+/** What stands over the race: where one is, how it goes, undo, and the ways out. */
+import { closeRoom } from "../../store/back";
+import { isNight, scheme, switchScheme } from "../../store/screen";
+import { canEnter, putAside, view } from "../../store/journal/journal";
+import { part, undoLast } from "../../store/journal/race";
+import { loud } from "../../store/journal/signal";
+import { en } from "../../text/en";
+
+/** The bar. */
+export function Bar() {
+  const shown = view.value;
+  const night = scheme.value ? scheme.value === "night" : isNight();
+  const last = shown?.last_act ?? null;
+  return (
+    <header class="race-bar">
+      <button type="button" class="plain" onClick={closeRoom}>
+        {en.race.leave}
+      </button>
+      <p class="race-run">
+        <b>{shown?.today_words ?? en.race.title}</b>
+        <span>{[shown?.rate, shown?.flock].filter(Boolean).join(" · ")}</span>
+      </p>
+      {part.value === "gate" ? (
+        <>
+          <button
+            type="button"
+            class="plain undo"
+            disabled={!last || !canEnter.value}
+            aria-label={last ? en.race.undoes(last.words) : en.race.nothingToUndo}
+            onClick={() => void undoLast()}
+          >
+            {en.race.undo}
+          </button>
+          <button type="button" class="plain" onClick={() => (part.value = "acts")}>
+            {en.race.acts}
+          </button>
+          <button type="button" class="plain" onClick={() => (part.value = "more")}>
+            {en.race.more}
+          </button>
+        </>
+      ) : (
+        <>
+          <button type="button" class="main" onClick={() => (part.value = "gate")}>
+            {en.race.back}
+          </button>
+          <button
+            type="button"
+            class="plain"
+            aria-pressed={loud.value}
+            onClick={() => {
+              loud.value = !loud.value;
+              void putAside("loud", loud.value);
+            }}
+          >
+            {en.race.sound}
+          </button>
+          <button type="button" class="plain" aria-pressed={night} onClick={switchScheme}>
+            {en.night}
+          </button>
+        </>
+      )}
+    </header>
+  );
+}

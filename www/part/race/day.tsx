@@ -1,0 +1,47 @@
+/** A day as three fields that never jump; it counts once all three are figures. */
+import { useEffect, useState } from "preact/hooks";
+import { en } from "../../text/en";
+
+/** The day. */
+export function Day({
+  words,
+  value,
+  change,
+}: {
+  words: string;
+  value: string;
+  change: (to: string) => void;
+}) {
+  const [fields, setFields] = useState(["", "", ""]);
+  useEffect(() => {
+    const [year = "", month = "", day = ""] = value.split("-");
+    setFields([day.replace(/^0/, ""), month.replace(/^0/, ""), year]);
+  }, [value]);
+  const write = (at: number, text: string) => {
+    const next = fields.map((old, place) => (place === at ? text : old));
+    setFields(next);
+    const [day = "", month = "", year = ""] = next;
+    if (/^\d{1,2}$/.test(day) && /^\d{1,2}$/.test(month) && /^\d{4}$/.test(year)) {
+      const iso = `${year}-${month.padStart(2, "0")}-${day.padStart(2, "0")}`;
+      const at = new Date(iso);
+      if (!Number.isNaN(at.getTime()) && at.toISOString().startsWith(iso)) change(iso);
+    }
+  };
+  return (
+    <fieldset class="race-day">
+      <legend>{words}</legend>
+      {[en.start.dayOfMonth, en.start.month, en.start.year].map((name, at) => (
+        <label key={name}>
+          <span class="unseen">{name}</span>
+          <input
+            type="text"
+            inputmode="numeric"
+            autocomplete="off"
+            value={fields[at]}
+            onInput={(event) => write(at, event.currentTarget.value)}
+          />
+        </label>
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,59 @@
+/** What stands in the way of storing, or happened while nobody looked. Never over the gate, always in sight. */
+import {
+  canEnter,
+  letGo,
+  openJournal,
+  phase,
+  resumed,
+  storeFault,
+  unreadable,
+  waits,
+  writes,
+} from "../../store/journal/journal";
+import { cameBack, given, isWritten, refused } from "../../store/journal/race";
+import { saveBackup } from "../../store/journal/backup";
+import { en } from "../../text/en";
+
+/** The gravest of the notices: one at a time, so that the gate keeps its place. */
+export function Notices() {
+  if (storeFault.value)
+    return (
+      <div class="race-notice grave" role="alert">
+        <p>{storeFault.value}</p>
+        {(phase.value === "failed" || (!writes.value && !waits.value)) && (
+          <button type="button" class="plain" onClick={() => void openJournal()}>
+            {en.race.retry}
+          </button>
+        )}
+        <button type="button" class="main" onClick={() => void saveBackup()}>
+          {en.race.saveNow}
+        </button>
+      </div>
+    );
+  if (letGo.value) return <Notice grave words={en.race.letGo} />;
+  if (refused.value.length > 0) {
+    const words = refused.value.map(({ message, hint }) => `${message} ${hint}`).join(" ");
+    return <Notice grave words={words} close={() => (refused.value = [])} />;
+  }
+  if (phase.value === "open" && !writes.value && waits.value)
+    return <Notice grave words={en.race.onlyReads} />;
+  if (unreadable.value.length > 0)
+    return <Notice grave words={en.race.unreadable} close={() => (unreadable.value = [])} />;
+  if (cameBack.value) return <Notice words={cameBack.value} close={() => (cameBack.value = "")} />;
+  if (resumed.value && canEnter.value && !isWritten.value && !given.value)
+    return <Notice words={resumed.value} close={() => (resumed.value = "")} />;
+  return null;
+}
+
+function Notice({ words, grave = false, close }: { words: string; grave?: boolean; close?: () => void }) {
+  return (
+    <div class={`race-notice${grave ? " grave" : ""}`} role={grave ? "alert" : "status"}>
+      <p>{words}</p>
+      {close && (
+        <button type="button" class="plain" onClick={close}>
+          {en.dismiss}
+        </button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,134 @@
+/**
+ * The journal's place on this device: an IndexedDB of one record an event, and a few things kept aside.
+ *
+ * Nothing here throws: whatever may go wrong comes back as a value. An operation is done when its transaction is
+ * complete, on a storage that was asked to be strict; not when its request succeeded.
+ */
+
+/** Why something could not be stored or read. */
+export interface Fault {
+  kind: "full" | "blocked" | "closed" | "failed";
+  /** What the browser said. */
+  detail: string;
+}
+
+/** What came of an operation. */
+export type Done<T> = { ok: true; value: T } | { ok: false; fault: Fault };
+
+const NAME = "evenfold-journal";
+/** As few versions as can be: what is stored are opaque lines. */
+const VERSION = 1;
+const EVENTS = "events";
+const ASIDE = "aside";
+
+/** What is kept beside the events; none of it is anybody's record. */
+export type Aside = "device" | "settings" | "card" | "backup" | "loud";
+
+/** An open store. */
+export class Base {
+  private constructor(private readonly base: IDBDatabase) {}
+
+  /** Opens it. `blocked` is called where another page holds an older version; `closed` where this one must go. */
+  static open(notices: { blocked: () => void; closed: () => void }): Promise<Done<Base>> {
+    return attempt<Base>((resolve, reject) => {
+      const request = indexedDB.open(NAME, VERSION);
+      request.onupgradeneeded = () => {
+        const base = request.result;
+        if (!base.objectStoreNames.contains(EVENTS)) base.createObjectStore(EVENTS, { autoIncrement: true });
+        if (!base.objectStoreNames.contains(ASIDE)) base.createObjectStore(ASIDE);
+      };
+      request.onblocked = notices.blocked;
+      request.onerror = () => reject(request.error);
+      request.onsuccess = () => {
+        const base = request.result;
+        base.onversionchange = () => {
+          base.close();
+          notices.closed();
+        };
+        base.onclose = notices.closed;
+        resolve(new Base(base));
+      };
+    });
+  }
+
+  /** Every event's line, in the order in which they were stored. What is no text is handed on as text. */
+  lines(): Promise<Done<string[]>> {
+    return attempt((resolve, reject) => {
+      const all = this.reading(EVENTS, reject).getAll();
+      all.onsuccess = () => {
+        resolve(all.result.map((line: unknown) => (typeof line === "string" ? line : asText(line))));
+      };
+    });
+  }
+
+  /** Adds lines, and puts things aside with them: all of it or nothing. Done once it is on the disk. */
+  add(lines: readonly string[], aside: Partial<Record<Aside, unknown>> = {}): Promise<Done<void>> {
+    return attempt((resolve, reject) => {
+      const work = this.base.transaction([EVENTS, ASIDE], "readwrite", { durability: "strict" });
+      watch(work, resolve, reject);
+      for (const line of lines) work.objectStore(EVENTS).add(line);
+      for (const [key, value] of Object.entries(aside)) work.objectStore(ASIDE).put(value, key);
+      work.commit();
+    });
+  }
+
+  /** Puts one thing aside. */
+  keep(key: Aside, value: unknown): Promise<Done<void>> {
+    return attempt((resolve, reject) => {
+      const work = this.base.transaction(ASIDE, "readwrite", { durability: "strict" });
+      watch(work, resolve, reject);
+      work.objectStore(ASIDE).put(value, key);
+      work.commit();
+    });
+  }
+
+  /** What was put aside; nothing where nothing was. */
+  kept(key: Aside): Promise<Done<unknown>> {
+    return attempt((resolve, reject) => {
+      const found = this.reading(ASIDE, reject).get(key);
+      found.onsuccess = () => resolve(found.result);
+    });
+  }
+
+  private reading(store: string, reject: (reason: unknown) => void): IDBObjectStore {
+    const work = this.base.transaction(store, "readonly");
+    work.onabort = () => reject(work.error);
+    return work.objectStore(store);
+  }
+}
+
+function watch(work: IDBTransaction, resolve: () => void, reject: (reason: unknown) => void): void {
+  work.oncomplete = resolve;
+  // A full disk aborts without an error on any request.
+  work.onabort = () => reject(work.error);
+  work.onerror = () => reject(work.error);
+}
+
+function asText(value: unknown): string {
+  try {
+    return JSON.stringify(value);
+  } catch {
+    return String(value);
+  }
+}
+
+/** Does something that the browser may refuse at once or later. */
+function attempt<T>(
+  work: (resolve: (value: T) => void, reject: (reason: unknown) => void) => void,
+): Promise<Done<T>> {
+  return new Promise((settle) => {
+    const reject = (reason: unknown) => settle({ ok: false, fault: faultOf(reason) });
+    try {
+      work((value) => settle({ ok: true, value }), reject);
+    } catch (reason) {
+      reject(reason);
+    }
+  });
+}
+
+function faultOf(reason: unknown): Fault {
+  const name = reason instanceof Error ? reason.name : "";
+  const detail = reason instanceof Error ? `${name}: ${reason.message}` : String(reason);
+  if (name === "QuotaExceededError") return { kind: "full", detail };
+  return { kind: name === "InvalidStateError" ? "closed" : "failed", detail };
+}

@@ -1,0 +1,283 @@
+/** The journal on this device: opened from the store, added to, saved as a file, restored. The engine folds it. */
+import { batch, computed, signal } from "@preact/signals";
+import { askRace as askEngine, type Answers } from "../../engine/call";
+import type {
+  AppendReply,
+  BackupMark,
+  BackupWords,
+  BringReply,
+  Card,
+  EventLine,
+  Now,
+  Problem,
+  RaceSettings,
+  RaceView,
+  Restored,
+} from "../../engine/types";
+import type { Lists, RaceQuestion } from "../../engine/race";
+import { en } from "../../text/en";
+import { Base, type Aside, type Fault } from "./base";
+import { askToWrite } from "./lock";
+import { askProtection } from "./protect";
+import { loud } from "./signal";
+
+/** How far the opening has come. */
+export const phase = signal<"shut" | "opening" | "open" | "failed">("shut");
+
+/** Whether this page may write; another that is open may be the one that does. */
+export const writes = signal(false);
+
+/** Whether another page writes, and this one waits for it to be closed. */
+export const waits = signal(false);
+
+/** What went wrong with the store, in words; empty where nothing did. */
+export const storeFault = signal("");
+
+/** Whether the store was written by an older page that is still open. */
+export const blocked = signal(false);
+
+/** Whether this page had to let go of the store. */
+export const letGo = signal(false);
+
+/** What the screen shows. */
+export const view = signal<RaceView | null>(null);
+
+/** What is known before the first ewe. */
+export const settings = signal<RaceSettings | null>(null);
+
+/** How old the last backup is. */
+export const backup = signal<BackupWords | null>(null);
+
+/** What is said of coming back. */
+export const resumed = signal("");
+
+/** Lines of the store that could not be read. */
+export const unreadable = signal<Problem[]>([]);
+
+/** Whether something may be entered. */
+export const canEnter = computed(() => phase.value === "open" && writes.value && !letGo.value);
+
+let base: Base | undefined;
+let device = "";
+let turn: Promise<unknown> = Promise.resolve();
+
+/** Asks the engine. One that broke has forgotten the journal: nothing may be entered until it is opened anew. */
+export async function askRace<Q extends RaceQuestion>(question: Q): Promise<Answers[Q["ask"]]> {
+  try {
+    return await askEngine(question);
+  } catch (error) {
+    batch(() => {
+      writes.value = false;
+      phase.value = "failed";
+      storeFault.value = en.race.faults.engine(error instanceof Error ? error.message : String(error));
+    });
+    throw error;
+  }
+}
+
+/** What this device's clock shows. */
+export const now = (): Now => ({ ms: Date.now(), offset_minutes: -new Date().getTimezoneOffset() });
+
+/** This device's name among all devices. */
+export const deviceName = (): string => device;
+
+/** One act after the other: each is stored before the next begins. */
+export function inTurn<T>(act: () => Promise<T>): Promise<T> {
+  const done = turn.then(act, act);
+  turn = done.catch(() => undefined);
+  return done;
+}
+
+/** Opens the journal, once. The card that was left unfinished comes back. */
+export function openJournal(): Promise<Card | null> {
+  const isDone = phase.value === "opening" || (phase.value === "open" && (writes.value || waits.value));
+  if (isDone) return Promise.resolve(null);
+  phase.value = "opening";
+  return inTurn(open);
+}
+
+async function open(): Promise<Card | null> {
+  const opened = await Base.open({
+    blocked: () => (blocked.value = true),
+    closed: () => (letGo.value = true),
+  });
+  blocked.value = false;
+  if (!opened.ok) return fail(opened.fault);
+  base = opened.value;
+  storeFault.value = "";
+  const read = await fold(base);
+  if (!read) return null;
+  const card = await base.kept("card");
+  phase.value = "open";
+  askToWrite(mine, () => {
+    waits.value = true;
+    writes.value = false;
+  });
+  return card.ok && card.value ? (card.value as Card) : null;
+}
+
+/** Reads all that is stored, and has the engine fold it. */
+async function fold(from: Base): Promise<boolean> {
+  const [lines, name, kept, sound] = await Promise.all([
+    from.lines(),
+    from.kept("device"),
+    from.kept("settings"),
+    from.kept("loud"),
+  ]);
+  for (const read of [lines, name, kept, sound]) {
+    if (!read.ok) {
+      fail(read.fault);
+      return false;
+    }
+  }
+  if (!lines.ok || !name.ok || !kept.ok || !sound.ok) return false;
+  device = typeof name.value === "string" ? name.value : "";
+  loud.value = sound.value !== false;
+  await askRace({ ask: "race forget" });
+  const bytes = new TextEncoder().encode(lines.value.join("\n"));
+  const taken = lines.value.length > 0 ? await askRace({ ask: "race take", bytes }) : null;
+  const usual = await askRace({ ask: "race usual", now: now() });
+  batch(() => {
+    unreadable.value = taken && taken.unread > 0 ? taken.problems : [];
+    settings.value = { ...usual, ...(kept.value as Partial<RaceSettings> | undefined) };
+  });
+  await show();
+  resumed.value = view.value?.resumed ?? "";
+  return true;
+}
+
+/** This page writes from now on: alone, or after another was closed, whose entries are read then. */
+function mine(): void {
+  void inTurn(async () => {
+    if (!base) return;
+    if (waits.value) await fold(base);
+    waits.value = false;
+    if (device === "") {
+      device = `d${randomName()}`;
+      const kept = await base.keep("device", device);
+      if (!kept.ok) {
+        fail(kept.fault);
+        return;
+      }
+    }
+    writes.value = true;
+    await show();
+  });
+}
+
+/** A name that no other device has. */
+function randomName(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(6));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+function fail(fault: Fault): null {
+  batch(() => {
+    phase.value = phase.value === "open" ? "open" : "failed";
+    storeFault.value = en.race.faults[fault.kind](fault.detail);
+  });
+  return null;
+}
+
+/** Has the engine say anew what the screen shows. */
+export async function show(): Promise<void> {
+  const known = settings.value;
+  if (!known) return;
+  view.value = await askRace({ ask: "race open", request: { device, now: now(), settings: known } });
+  await tellAge();
+}
+
+/** Stores lines. Where that fails the engine is set back to what is stored, so that nothing unsaved looks saved. */
+export async function store(lines: readonly EventLine[], aside: Partial<Record<Aside, unknown>> = {}) {
+  if (!base) return false;
+  const done = await base.add(
+    lines.map(({ line }) => line),
+    aside,
+  );
+  if (done.ok) {
+    storeFault.value = "";
+    return true;
+  }
+  fail(done.fault);
+  await setBack();
+  return false;
+}
+
+/** The engine forgets what could not be stored. What cannot be read again either stays until the page is opened. */
+async function setBack(): Promise<void> {
+  const lines = await base?.lines();
+  if (!lines?.ok) {
+    batch(() => {
+      writes.value = false;
+      phase.value = "failed";
+    });
+    return;
+  }
+  await askRace({ ask: "race forget" });
+  await askRace({ ask: "race take", bytes: new TextEncoder().encode(lines.value.join("\n")) });
+  await show();
+}
+
+/** Puts something aside; where that fails it is said. */
+export async function putAside(key: Aside, value: unknown): Promise<boolean> {
+  if (!base || !writes.value) return false;
+  const done = await base.keep(key, value);
+  if (!done.ok) fail(done.fault);
+  return done.ok;
+}
+
+/** Changes what is known before the first ewe. */
+export function change(to: Partial<RaceSettings>): Promise<void> {
+  return inTurn(async () => {
+    if (!settings.value) return;
+    settings.value = { ...settings.value, ...to };
+    await putAside("settings", settings.value);
+    await show();
+  });
+}
+
+/** Undoes an act, or brings it back. */
+export function undo(act: string): Promise<AppendReply | null> {
+  return inTurn(async () => {
+    if (!canEnter.value) return null;
+    const reply = await askRace({ ask: "race undo", request: { device, now: now(), act } });
+    if (reply.kind !== "appended") return reply;
+    if (!(await store(reply.lines))) return null;
+    view.value = await askRace({ ask: "race view", device, now: now() });
+    return reply;
+  });
+}
+
+/** Brings lists in. */
+export function bring(lists: Lists, flockName: string): Promise<BringReply | null> {
+  return inTurn(async () => {
+    if (!canEnter.value) return null;
+    await askProtection();
+    const request = { device, now: now(), flock_name: flockName };
+    const brought = await askRace({ ask: "race bring", request, ...lists });
+    if (brought.reply?.kind === "appended" && !(await store(brought.reply.lines))) return null;
+    await show();
+    return brought;
+  });
+}
+
+/** Restores a backup, or takes over another device's entries. */
+export function restore(bytes: Uint8Array, sure: boolean): Promise<Restored | null> {
+  return inTurn(async () => {
+    if (!canEnter.value) return null;
+    const restored = await askRace({ ask: "race restore", bytes, sure });
+    if (restored.kind === "taken" && restored.lines.length > 0 && !(await store(restored.lines))) return null;
+    await show();
+    return restored;
+  });
+}
+
+/** Has the engine say how old the backup is. */
+export async function tellAge(mark?: BackupMark): Promise<void> {
+  const kept = mark ? null : await base?.kept("backup");
+  const known = mark ?? ((kept?.ok ? kept.value : null) as BackupMark | null) ?? null;
+  backup.value = await askRace({ ask: "race backup", mark: known, now: now() });
+}
+
+/** The store, where it is open. */
+export const openBase = (): Base | undefined => base;
