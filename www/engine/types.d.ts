@@ -1,9 +1,108 @@
 // Generated from the engine's Rust types by `cargo xtask types`; do not edit.
 
 /**
+ * One act.
+ */
+export interface Act {
+    /**
+     * Its name: that of its first event.
+     */
+    act: string;
+    /**
+     * How many events it has.
+     */
+    events: number;
+    /**
+     * What was entered, in words.
+     */
+    words: string;
+    /**
+     * Who entered it.
+     */
+    by: string;
+    /**
+     * The day that it is about.
+     */
+    day: string;
+    /**
+     * The time of day that the device's clock showed.
+     */
+    time: string | null;
+    /**
+     * Whether it is undone.
+     */
+    undone: boolean;
+}
+
+/**
+ * What the person saw advised when deciding: the decision's context, as shown. It is kept because it cannot be
+ * found again later (it hung on the draft of that minute and on the version of the engine), and is only
+ * ever shown: no state is computed from it.
+ */
+export interface Advice {
+    /**
+     * The pen that was advised. Where the ewe was given another, the advice was overruled.
+     */
+    pen: string;
+    /**
+     * The reason as it stood on the screen.
+     */
+    words: string;
+}
+
+/**
  * Age class, as pens and tables tell ewes apart.
  */
 export type AgeClass = "ewe_lamb" | "shearling" | "mature";
+
+/**
+ * Age class.
+ */
+export interface AgeFact {
+    /**
+     * The class.
+     */
+    age: AgeClass;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
+
+/**
+ * What came of it.
+ */
+export type AppendReply = { kind: "appended"; lines: EventLine[]; changed: Changed; problems: Problem[] } | { kind: "asked"; questions: Problem[] } | { kind: "refused"; problems: Problem[] };
+
+/**
+ * What to enter, and in what circumstances.
+ */
+export interface AppendRequest {
+    /**
+     * The device's name, its own among all devices: letters, digits, `-` and `_`.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * Who enters it.
+     */
+    by?: string;
+    /**
+     * The day that it is about, where it is not today.
+     */
+    day?: string;
+    /**
+     * What is entered, as one act.
+     */
+    what: What[];
+    /**
+     * Whether what was asked about is meant so.
+     */
+    sure?: boolean;
+}
 
 /**
  * The axis of need, MJ ME a kg DM.
@@ -29,6 +128,96 @@ export interface Axis {
      * What the axis shows, with its unit.
      */
     title: string;
+}
+
+/**
+ * When the journal was last saved as a file.
+ */
+export interface BackupMark {
+    /**
+     * What the clock showed, milliseconds since 1970.
+     */
+    ms: number;
+    /**
+     * How many entries it held.
+     */
+    events: number;
+}
+
+/**
+ * How old the last backup is.
+ */
+export interface BackupWords {
+    /**
+     * In words.
+     */
+    words: string;
+    /**
+     * Whether it is time for another.
+     */
+    remind: boolean;
+}
+
+/**
+ * Ewes of one litter size and condition.
+ */
+export interface BothCount {
+    /**
+     * Lambs carried; null: not scanned.
+     */
+    lambs: Litter | null;
+    /**
+     * The score; null: not scored.
+     */
+    score: Score | null;
+    /**
+     * How many ewes.
+     */
+    ewes: number;
+}
+
+/**
+ * What came of it.
+ */
+export interface BringReply {
+    /**
+     * What the journal made of it; null where there is nothing new.
+     */
+    reply: AppendReply | null;
+    /**
+     * How many ewes, pens and groups were read.
+     */
+    words: string;
+    /**
+     * Rows that could not be read, with the reason and what to do; the rest is in.
+     */
+    problems: Problem[];
+    /**
+     * Day or month first? Then nothing was brought in.
+     */
+    question: DateQuestion | null;
+}
+
+/**
+ * Whose lists, and when.
+ */
+export interface BringRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * The flock's name, to be given with them.
+     */
+    flock_name?: string;
+    /**
+     * How to read dates whose day and month could be either way round.
+     */
+    dates?: DateOrder;
 }
 
 /**
@@ -61,6 +250,48 @@ export interface BrokenLimit {
      * The same in words.
      */
     words: string;
+}
+
+/**
+ * What is written of one ewe.
+ */
+export interface Card {
+    /**
+     * Who she is; null: not read yet.
+     */
+    name: Name | null;
+    /**
+     * What the reader or the keyboard sent.
+     */
+    read: string | null;
+    /**
+     * Lambs carried.
+     */
+    lambs: Litter | null;
+    /**
+     * Condition.
+     */
+    score: Score | null;
+    /**
+     * Age class.
+     */
+    age: AgeClass | null;
+    /**
+     * Lambing group.
+     */
+    group: string | null;
+    /**
+     * What is wrong with her, or decided about her.
+     */
+    marks: Mark[];
+    /**
+     * A note.
+     */
+    note: string;
+    /**
+     * The pen that somebody chose against what was told.
+     */
+    pen: string | null;
 }
 
 /**
@@ -205,6 +436,42 @@ export interface CardView {
 }
 
 /**
+ * What may hurt a ewe.
+ */
+export interface CautionEntry {
+    /**
+     * What it is about.
+     */
+    about: string;
+    /**
+     * What to watch or do.
+     */
+    words: string;
+    /**
+     * Where it comes from.
+     */
+    source: string;
+}
+
+/**
+ * What is otherwise than before.
+ */
+export interface Changed {
+    /**
+     * The ewes meant, as they are now.
+     */
+    ewes: EweState[];
+    /**
+     * The tally as it is now.
+     */
+    tally: Tally;
+    /**
+     * Contradictions that bear on what holds now.
+     */
+    conflicts: number;
+}
+
+/**
  * The ewe under one standard, condition left out.
  */
 export interface Compared {
@@ -309,6 +576,34 @@ export interface ConditionAnswer {
 }
 
 /**
+ * Ewes of one condition.
+ */
+export interface ConditionCount {
+    /**
+     * The score; null: not scored.
+     */
+    score: Score | null;
+    /**
+     * How many ewes.
+     */
+    ewes: number;
+}
+
+/**
+ * Condition.
+ */
+export interface ConditionFact {
+    /**
+     * The score.
+     */
+    score: Score;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
+
+/**
  * Her condition.
  */
 export interface ConditionQuestion {
@@ -344,6 +639,50 @@ export interface ConditionQuestion {
      * MJ ME to gain a kg: 38 to 100 in print.
      */
     mj_per_kg_gained?: number;
+}
+
+/**
+ * Readings of one thing of one ewe on one day, entered by people neither of whom knew of the other's.
+ */
+export interface Conflict {
+    /**
+     * The ewe.
+     */
+    ewe: string;
+    /**
+     * What was read.
+     */
+    topic: Topic;
+    /**
+     * The day.
+     */
+    day: string;
+    /**
+     * Whether it bears on what holds of her now; an older day's no longer does.
+     */
+    decides: boolean;
+    /**
+     * The reading that is taken until somebody settles it, first, and the others.
+     */
+    readings: ConflictReading[];
+    /**
+     * All of it in words.
+     */
+    words: string;
+}
+
+/**
+ * One of the readings.
+ */
+export interface ConflictReading {
+    /**
+     * What it says, in words.
+     */
+    words: string;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
 }
 
 /**
@@ -462,6 +801,37 @@ export interface DateQuestion {
 }
 
 /**
+ * What the days of a mating group are days of.
+ */
+export type DayOf = "service" | "due";
+
+/**
+ * One device's day: ewes an hour are `ewes` over the time from first to last.
+ */
+export interface DayState {
+    /**
+     * The day.
+     */
+    day: string;
+    /**
+     * The device.
+     */
+    device: string;
+    /**
+     * Ewes that were scanned, scored, weighed or given a pen, each once.
+     */
+    ewes: number;
+    /**
+     * The stamp of the first such event, milliseconds since 1970.
+     */
+    first_ms: number;
+    /**
+     * The stamp of the last.
+     */
+    last_ms: number;
+}
+
+/**
  * The invented demo farm's files.
  */
 export interface DemoFiles {
@@ -488,7 +858,7 @@ export interface DemoFiles {
 }
 
 /**
- * Where the demo's ewes stood three weeks before, as invented as they are.
+ * Where the demo's ewes may have stood before, as invented as they are.
  */
 export interface DemoOldPens {
     /**
@@ -503,6 +873,84 @@ export interface DemoOldPens {
      * The list: tag and pen, CSV.
      */
     list: string;
+}
+
+/**
+ * A device and how much of it is known.
+ */
+export interface DeviceState {
+    /**
+     * Its name.
+     */
+    device: string;
+    /**
+     * The number of its last event known.
+     */
+    last: number;
+    /**
+     * How many of its earlier events are missing.
+     */
+    missing: number;
+}
+
+/**
+ * One ewe.
+ */
+export interface DraftLine {
+    /**
+     * Her tag.
+     */
+    tag: string;
+    /**
+     * "pen C", "way 2 (pen C)", "hold" or "apart".
+     */
+    goes: string;
+    /**
+     * Why, and the runner-up.
+     */
+    words: string;
+}
+
+/**
+ * What the page draws.
+ */
+export interface DraftView {
+    /**
+     * How many ewes, and where they went.
+     */
+    headline: string;
+    /**
+     * What was known before the first ewe.
+     */
+    belief: string;
+    /**
+     * Which pens share a way; empty where every pen has its own.
+     */
+    ways: string;
+    /**
+     * A line a ewe, in the order in which they came.
+     */
+    lines: DraftLine[];
+    /**
+     * How near the best it came; empty where nobody has a pen.
+     */
+    result: string;
+    /**
+     * What a few moves would gain; empty where there are none.
+     */
+    moves: string;
+    /**
+     * Ewes held, in a line; empty where nobody is.
+     */
+    held: string;
+    /**
+     * Ewes not sorted, in a line; empty where there are none.
+     */
+    set_apart: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
 }
 
 /**
@@ -525,6 +973,24 @@ export interface DueAnswer {
      * In words.
      */
     words: string;
+}
+
+/**
+ * When she is due.
+ */
+export interface DueFact {
+    /**
+     * Her group.
+     */
+    group: string | null;
+    /**
+     * The day.
+     */
+    due: string | null;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
 }
 
 /**
@@ -554,6 +1020,11 @@ export interface DueQuestion {
 }
 
 /**
+ * An electronic identifier in its written form: fifteen decimal digits, `826072434500099`.
+ */
+export type Eid = string;
+
+/**
  * One flock and its pens, sorted on request.
  */
 export class Engine {
@@ -572,6 +1043,10 @@ export class Engine {
      */
     defaultNeedQuestion(): NeedQuestion;
     /**
+     * A usual question about a pen's ration, to change.
+     */
+    defaultRationQuestion(): RationQuestion;
+    /**
      * The settings as they are until somebody changes them.
      */
     defaultSettings(): Settings;
@@ -580,7 +1055,7 @@ export class Engine {
      */
     demoFiles(): DemoFiles;
     /**
-     * Where the invented demo's ewes stood three weeks before.
+     * Where the invented demo's ewes stood before, as invented as they are.
      */
     demoOldPens(): DemoOldPens | undefined;
     /**
@@ -600,6 +1075,14 @@ export class Engine {
      */
     constructor();
     /**
+     * The same as the JSON document that the command line prints.
+     */
+    penCountJson(): string | undefined;
+    /**
+     * What each number of the pens comes to.
+     */
+    penCount(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): PenCountReply;
+    /**
      * The list of one pen of the last sort as CSV, or of all pens where no name is given.
      */
     penCsv(pen?: string | null): string | undefined;
@@ -615,6 +1098,14 @@ export class Engine {
      * Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
      */
     putInto(tag: string, pen: string): MoveReply | undefined;
+    /**
+     * The same as the JSON document that the command line prints.
+     */
+    rationJson(question: RationQuestion, feeds: Uint8Array): string;
+    /**
+     * What to feed one pen in one week, from the feeds file, ready to draw.
+     */
+    ration(question: RationQuestion, feeds: Uint8Array): RationReply;
     /**
      * The last curve as the JSON document that the command line prints.
      */
@@ -635,6 +1126,20 @@ export class Engine {
      * Takes the last move by hand back; nothing where there is none.
      */
     takeBack(): MoveReply | undefined;
+}
+
+/**
+ * A line of the journal's file, to be stored.
+ */
+export interface EventLine {
+    /**
+     * The event's name.
+     */
+    id: string;
+    /**
+     * The line, without its end.
+     */
+    line: string;
 }
 
 /**
@@ -706,6 +1211,60 @@ export interface EweMark {
 }
 
 /**
+ * One ewe: what holds of her now.
+ */
+export interface EweState {
+    /**
+     * What to call her: the tag, or else the identifier.
+     */
+    called: string;
+    /**
+     * Her visible tag.
+     */
+    tag: string | null;
+    /**
+     * Her electronic identifier, fifteen digits.
+     */
+    eid: string | null;
+    /**
+     * Other tags and identifiers that mean her.
+     */
+    former: string[];
+    /**
+     * Lambs carried.
+     */
+    scanned: ScannedFact | null;
+    /**
+     * Condition.
+     */
+    condition: ConditionFact | null;
+    /**
+     * Age class.
+     */
+    age: AgeFact | null;
+    /**
+     * When she is due.
+     */
+    due: DueFact | null;
+    /**
+     * Live weight.
+     */
+    weight: WeightFact | null;
+    /**
+     * Her pen.
+     */
+    pen: PenFact | null;
+    /**
+     * Marks that hold.
+     */
+    marks: MarkFact[];
+    /**
+     * Notes, oldest first.
+     */
+    notes: NoteState[];
+}
+
+/**
  * One ewe, opened.
  */
 export interface EweView {
@@ -766,6 +1325,24 @@ export interface Fact {
 }
 
 /**
+ * A feed of the table in a line.
+ */
+export interface FeedTableLine {
+    /**
+     * Its short name, for the feeds file.
+     */
+    id: string;
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * What it holds, and which of the figures were read in print.
+     */
+    words: string;
+}
+
+/**
  * How feed is offered.
  */
 export type Feeding = "restricted" | "always";
@@ -806,6 +1383,63 @@ export type Floor = "straw" | "slats";
  * What she is fed on.
  */
 export type Forage = "good_silage" | "good_silage_long" | "poor_silage" | "hay" | "mixed";
+
+/**
+ * What to do with a ewe.
+ */
+export type Gate = { kind: "pen"; pen: string; at: number; way: number | null; reason: string; places_left: number; places: string; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
+
+/**
+ * What came of entering a card.
+ */
+export interface Given {
+    /**
+     * What the journal made of it; the lines are to be stored before anything is shown as saved.
+     */
+    reply: AppendReply;
+    /**
+     * What was told of her pen.
+     */
+    gate: Gate;
+    /**
+     * What she is called.
+     */
+    called: string;
+    /**
+     * The pen that she was given; null where she has none.
+     */
+    pen: string | null;
+    /**
+     * One line: `0417 goes to pen C.`
+     */
+    words: string;
+    /**
+     * What the screen shows now.
+     */
+    view: RaceView;
+}
+
+/**
+ * A mating group.
+ */
+export interface GroupState {
+    /**
+     * Its name.
+     */
+    group: string;
+    /**
+     * Its first day.
+     */
+    first_day: string;
+    /**
+     * Its last day.
+     */
+    last_day: string;
+    /**
+     * What the days are days of.
+     */
+    of: DayOf;
+}
 
 /**
  * Where a ewe lives.
@@ -871,6 +1505,59 @@ export interface IntakeLine {
 }
 
 /**
+ * A journal that is open: what people saw and decided, event by event. It stands by itself: the sort needs none.
+ */
+export class Journal {
+    free(): void;
+    [Symbol.dispose](): void;
+    /**
+     * Enters what was seen or decided, or asks or refuses first. The reply's lines are to be stored before
+     * anything is shown as saved.
+     */
+    append(request: AppendRequest): AppendReply;
+    /**
+     * The whole journal as its file: backup, hand-over and archive.
+     */
+    file(): string;
+    /**
+     * The state as the flock list that a sort reads, CSV.
+     */
+    flockCsv(): string;
+    /**
+     * The mating groups as the file that a sort reads; nothing where none was described.
+     */
+    groupsCsv(): string | undefined;
+    /**
+     * The last acts, latest first.
+     */
+    history(most: number): Act[];
+    /**
+     * Who stands before the reader, and what is known of her.
+     */
+    look(request: LookRequest): LookReply;
+    /**
+     * An empty journal.
+     */
+    constructor();
+    /**
+     * The pens as the file that a sort reads; nothing where none was described.
+     */
+    pensCsv(): string | undefined;
+    /**
+     * What the entries add up to.
+     */
+    state(): StateDocument;
+    /**
+     * Takes in a file: a backup, another device's journal, or the lines that the page has stored.
+     */
+    take(file: Uint8Array): TakeReply;
+    /**
+     * Undoes an act, or brings back one that is undone.
+     */
+    undo(request: UndoRequest): AppendReply;
+}
+
+/**
  * A ewe kept in a pen by hand, whatever the sort would do.
  */
 export interface Keep {
@@ -890,6 +1577,11 @@ export interface Keep {
 export type Kind = "points" | "tree";
 
 /**
+ * How well she is known.
+ */
+export type Known = "yes" | "new" | "formerly" | "unreadable";
+
+/**
  * An entry of the legend.
  */
 export interface LegendLine {
@@ -907,6 +1599,113 @@ export interface LegendLine {
  * The number of lambs a ewe carries: 0 (barren) to 5.
  */
 export type Litter = number;
+
+/**
+ * Ewes of one litter size.
+ */
+export interface LitterCount {
+    /**
+     * Lambs carried; null: not scanned.
+     */
+    lambs: Litter | null;
+    /**
+     * How many ewes.
+     */
+    ewes: number;
+    /**
+     * The same in words.
+     */
+    words: string;
+}
+
+/**
+ * Who stands there.
+ */
+export interface LookReply {
+    /**
+     * How well she is known.
+     */
+    known: Known;
+    /**
+     * The name for events about her; null where nothing could be read.
+     */
+    name: Name | null;
+    /**
+     * What is known of her; null for a new ewe.
+     */
+    ewe: EweState | null;
+    /**
+     * One line: who she is.
+     */
+    words: string;
+    /**
+     * What was read of her today already, in words.
+     */
+    today: string[];
+    /**
+     * What to ask before anything is entered; null where nothing is in question.
+     */
+    question: string | null;
+    /**
+     * What is wrong or odd with what came.
+     */
+    problems: Problem[];
+}
+
+/**
+ * What the reader or the keyboard sent.
+ */
+export interface LookRequest {
+    /**
+     * As it came.
+     */
+    read: string;
+    /**
+     * Today.
+     */
+    day: string;
+}
+
+/**
+ * Who stands there, and her card.
+ */
+export interface LookedUp {
+    /**
+     * Who she is.
+     */
+    look: LookReply;
+    /**
+     * Her card, with what is on record; age and group of a new ewe are left to whoever writes it.
+     */
+    card: Card;
+    /**
+     * What of it is from the record, in words: `on record: twins`.
+     */
+    on_record: string;
+}
+
+/**
+ * Something wrong with a ewe, or a decision about her, that holds until it is cleared.
+ */
+export type Mark = "lame" | "udder" | "prolapse" | "keep_apart" | "cull" | "other";
+
+/**
+ * A mark that holds.
+ */
+export interface MarkFact {
+    /**
+     * Which.
+     */
+    mark: Mark;
+    /**
+     * More of it, in words.
+     */
+    words: string | null;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
 
 /**
  * The answer to "put her there".
@@ -964,6 +1763,11 @@ export interface Moved {
      */
     why: string;
 }
+
+/**
+ * By what a ewe was known when the event was entered.
+ */
+export type Name = { eid: Eid } | { tag: string };
 
 /**
  * The answer, with the inputs assumed.
@@ -1223,6 +2027,52 @@ export interface NeedQuestion {
 export type NeedReply = { kind: "answered"; answer: NeedAnswer; curves: NeedCurves } | { kind: "refused"; problem: Problem };
 
 /**
+ * A note.
+ */
+export interface NoteState {
+    /**
+     * The note.
+     */
+    words: string;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
+
+/**
+ * What a device's clock shows: always given, never read here.
+ */
+export interface Now {
+    /**
+     * Milliseconds since the start of 1970, UTC.
+     */
+    ms: number;
+    /**
+     * Minutes that local time is ahead of UTC: 60 in British summer.
+     */
+    offset_minutes: number;
+}
+
+/**
+ * Opening the race.
+ */
+export interface OpenRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * What is known before the first ewe.
+     */
+    settings: RaceSettings;
+}
+
+/**
  * A need in a standard's own units.
  */
 export interface OwnUnitsAnswer {
@@ -1242,6 +2092,215 @@ export interface OwnUnitsAnswer {
      * Its unit.
      */
     protein_unit: string;
+}
+
+/**
+ * A point to draw.
+ */
+export interface PenCountPointView {
+    /**
+     * How many pens.
+     */
+    pens: number;
+    /**
+     * The objective, weighted MJ; nothing where the flock does not fit.
+     */
+    objective_mj: number | null;
+    /**
+     * No sort with so many pens comes to less.
+     */
+    bound_mj: number | null;
+    /**
+     * Ewes more than a tenth short.
+     */
+    ewes_short: number | null;
+    /**
+     * The pens used.
+     */
+    used: string[];
+    /**
+     * Whether it is the marked one.
+     */
+    is_best: boolean;
+    /**
+     * In a line.
+     */
+    words: string;
+}
+
+/**
+ * The answer to "how many pens?".
+ */
+export type PenCountReply = { kind: "counted"; view: PenCountView; problems: Problem[] } | { kind: "impossible"; view: ImpossibleView } | { kind: "unreadable"; headline: string; problems: Problem[] };
+
+/**
+ * A chart of misfit against number of pens, with words.
+ */
+export interface PenCountView {
+    /**
+     * What the flock and the pens come to.
+     */
+    headline: string;
+    /**
+     * What to do.
+     */
+    advice: string;
+    /**
+     * Over the chart.
+     */
+    chart_title: string;
+    /**
+     * Under it: what lies across.
+     */
+    pens_axis: string;
+    /**
+     * Beside it: what lies upwards, with its unit.
+     */
+    misfit_axis: string;
+    /**
+     * What the second line of the chart is.
+     */
+    bound_title: string;
+    /**
+     * By number of pens, from one.
+     */
+    points: PenCountPointView[];
+    /**
+     * The number that is marked; nothing where no number holds the flock.
+     */
+    best_pens: number | null;
+    /**
+     * Why it is marked.
+     */
+    best_words: string;
+    /**
+     * What was left out of what was asked.
+     */
+    notes: string[];
+    /**
+     * What the figures stand on.
+     */
+    basis: string;
+    /**
+     * The caution that goes with it.
+     */
+    caution: string;
+}
+
+/**
+ * The pen that she was given.
+ */
+export interface PenFact {
+    /**
+     * Its name.
+     */
+    pen: string;
+    /**
+     * What was advised when it was given.
+     */
+    advised: Advice | null;
+    /**
+     * Whether the advice was another pen.
+     */
+    overruled: boolean;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
+
+/**
+ * A pen as it fills.
+ */
+export interface PenFill {
+    /**
+     * Its name.
+     */
+    pen: string;
+    /**
+     * Its place among the pens, from 0.
+     */
+    at: number;
+    /**
+     * Ewes in it.
+     */
+    ewes: number;
+    /**
+     * How full it is, 0 to 1: the scarcest of trough, floor and head.
+     */
+    full: number;
+    /**
+     * Whether a grown ewe has no place left.
+     */
+    is_full: boolean;
+    /**
+     * `12 in, 30 places left`.
+     */
+    words: string;
+}
+
+/**
+ * A pen as a row of the pens file has it.
+ */
+export interface PenRow {
+    /**
+     * Its name.
+     */
+    pen: string;
+    /**
+     * Length of trough, metres; or else `places`.
+     */
+    trough_m?: number;
+    /**
+     * Single feeding places.
+     */
+    places?: number;
+    /**
+     * Floor area, m².
+     */
+    area_m2: number;
+    /**
+     * How feed is offered; absent: all must eat at once.
+     */
+    feeding?: Feeding;
+    /**
+     * What they stand on; absent: straw.
+     */
+    floor?: Floor;
+    /**
+     * Corners where a walk-through trough cannot be used; absent: none.
+     */
+    blocked_corners?: number;
+    /**
+     * The age classes that it takes, where it takes only some.
+     */
+    only?: AgeClass[];
+    /**
+     * The age classes that it never takes.
+     */
+    not?: AgeClass[];
+    /**
+     * The most head wanted in it.
+     */
+    max_head?: number;
+}
+
+/**
+ * A pen, and how many ewes were given it.
+ */
+export interface PenState {
+    /**
+     * The pen's row.
+     */
+    row: PenRow;
+    /**
+     * Ewes whose pen it is.
+     */
+    ewes: number;
+    /**
+     * The same in words.
+     */
+    words: string;
 }
 
 /**
@@ -1367,7 +2426,7 @@ export interface Problem {
      */
     subject: string;
     /**
-     * The file meant, where there is one: `flock`, `pens`, `groups` or `assignment`.
+     * The file meant, where there is one: `flock`, `pens`, `groups`, `assignment` or `feeds`.
      */
     file?: string;
     /**
@@ -1461,6 +2520,401 @@ export interface PutView {
 }
 
 /**
+ * One journal, and the race that is entered into it.
+ */
+export class RaceEngine {
+    free(): void;
+    [Symbol.dispose](): void;
+    /**
+     * The pen for the ewe whose card this is.
+     */
+    answer(card: Card): Gate;
+    /**
+     * Enters anything else that somebody saw or decided.
+     */
+    append(request: AppendRequest): AppendReply;
+    /**
+     * How old the last backup is.
+     */
+    backupAge(mark: BackupMark | null | undefined, now: Now): BackupWords;
+    /**
+     * Brings lists in.
+     */
+    bring(request: BringRequest, flock?: Uint8Array | null, pens?: Uint8Array | null, groups?: Uint8Array | null): BringReply;
+    /**
+     * Enters a card.
+     */
+    enter(request: RaceRequest): Given;
+    /**
+     * The whole journal as its file.
+     */
+    file(): string;
+    /**
+     * The flock list that a sort reads, CSV.
+     */
+    flockCsv(): string;
+    /**
+     * Puts the journal away, to be opened anew from what is stored.
+     */
+    forget(): void;
+    /**
+     * The mating groups that a sort reads, CSV; nothing where none was described.
+     */
+    groupsCsv(): string | undefined;
+    /**
+     * The last acts, latest first.
+     */
+    history(most: number): Act[];
+    /**
+     * Who stands there, and her card with what is on record.
+     */
+    look(request: LookRequest): LookedUp;
+    /**
+     * A journal with nothing in it.
+     */
+    constructor();
+    /**
+     * The next running number that no ewe has.
+     */
+    nextNumber(): string;
+    /**
+     * Opens the race, or opens it anew.
+     */
+    open(request: OpenRequest): RaceView;
+    /**
+     * The pens that a sort reads, CSV; nothing where none was described.
+     */
+    pensCsv(): string | undefined;
+    /**
+     * Restores a backup, or takes over what another device entered.
+     */
+    restore(bytes: Uint8Array, sure: boolean): Restored;
+    /**
+     * The state as the JSON document that the command line prints.
+     */
+    stateJson(): string;
+    /**
+     * Takes in what is stored, or a journal's file.
+     */
+    take(bytes: Uint8Array): TakeReply;
+    /**
+     * Undoes an act, or brings it back.
+     */
+    undo(request: UndoRequest): AppendReply;
+    /**
+     * The race's settings until somebody changes them.
+     */
+    usual(now: Now): RaceSettings;
+    /**
+     * What the screen shows beside the ewe.
+     */
+    view(device: string, now: Now): RaceView;
+}
+
+/**
+ * A card to enter.
+ */
+export interface RaceRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * The card.
+     */
+    card: Card;
+    /**
+     * Whether what was asked about is meant so.
+     */
+    sure: boolean;
+}
+
+/**
+ * What is known before the first ewe.
+ */
+export interface RaceSettings {
+    /**
+     * The first day of feeding.
+     */
+    on: string;
+    /**
+     * The first day that any ewe is due; taken for those of whom nobody knows a day.
+     */
+    first_due: string;
+    /**
+     * Kind of farm.
+     */
+    system: System;
+    /**
+     * How many ewes in lamb will come; absent: nine tenths of what the pens hold.
+     */
+    expected?: number;
+}
+
+/**
+ * What the screen shows.
+ */
+export interface RaceView {
+    /**
+     * The flock's name; null where nobody named it.
+     */
+    flock: string | null;
+    /**
+     * Whether anything was ever entered or brought in.
+     */
+    is_empty: boolean;
+    /**
+     * Entries in the journal.
+     */
+    events: number;
+    /**
+     * Ewes on record.
+     */
+    ewes: number;
+    /**
+     * Ewes seen today.
+     */
+    today: number;
+    /**
+     * The same in words: `23 ewes today, 48 lambs`.
+     */
+    today_words: string;
+    /**
+     * How fast they go: `118 ewes an hour`; empty where too few passed.
+     */
+    rate: string;
+    /**
+     * Today's ewes by lambs carried.
+     */
+    tally: TallyLine[];
+    /**
+     * The pens as they fill.
+     */
+    pens: PenFill[];
+    /**
+     * Why no pen can be told, where none can.
+     */
+    unplanned: Problem[];
+    /**
+     * The lambing groups that may be chosen.
+     */
+    groups: string[];
+    /**
+     * The last acts, latest first.
+     */
+    acts: Act[];
+    /**
+     * The last act that stands: what one tap on undo takes back.
+     */
+    last_act: Act | null;
+    /**
+     * What to say when somebody comes back: `Resumed: 23 ewes today, the last 0417 at 14:05.`
+     */
+    resumed: string;
+    /**
+     * Ewes on record who were not seen since the first day of the race.
+     */
+    unseen: string[];
+    /**
+     * The same in words.
+     */
+    unseen_words: string;
+    /**
+     * What somebody should look at: contradictions, gaps, lines that cannot be read.
+     */
+    doubts: Problem[];
+}
+
+/**
+ * A feed to list.
+ */
+export interface RationFeedView {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * kg fresh a ewe a day.
+     */
+    kg_fresh: number;
+    /**
+     * kg DM.
+     */
+    kg_dm: number;
+    /**
+     * In a line.
+     */
+    words: string;
+}
+
+/**
+ * A limit to list.
+ */
+export interface RationLimitView {
+    /**
+     * What it is of.
+     */
+    name: string;
+    /**
+     * Supply against limit.
+     */
+    words: string;
+    /**
+     * `holds`, `binds` or `missed`.
+     */
+    state: string;
+}
+
+/**
+ * The question. All but the first six have a usual value.
+ */
+export interface RationQuestion {
+    /**
+     * Energy needed, MJ ME a day.
+     */
+    need_me_mj_per_day?: number;
+    /**
+     * Metabolisable protein needed, g a day.
+     */
+    need_mp_g_per_day?: number;
+    /**
+     * Live weight without the lambs, kg.
+     */
+    weight_kg?: number;
+    /**
+     * Lambs carried, 0 to 5.
+     */
+    litter?: number;
+    /**
+     * Weeks to lambing.
+     */
+    weeks_to_lambing?: number;
+    /**
+     * How the pen is fed: `mixed`, `topup`, `separate`, `nuts` or `straw`.
+     */
+    way?: string;
+    /**
+     * Whether the trough is rationed and empty at times.
+     */
+    restricted?: boolean;
+    /**
+     * Most feeds of concentrate a day, 1 to 3.
+     */
+    most_feeds?: number;
+    /**
+     * Most straights at a time.
+     */
+    most_straights?: number;
+    /**
+     * Concentrate given last week, kg fresh a day.
+     */
+    last_week_kg?: number;
+    /**
+     * Ewes that eat from the store.
+     */
+    ewes?: number;
+    /**
+     * Days that the store must last.
+     */
+    days?: number;
+    /**
+     * Most copper of the whole ration, mg a kg DM; lower for susceptible breeds, never higher than the law.
+     */
+    copper_most_mg_per_kg_dm?: number;
+    /**
+     * Weeks before lambing from which protein is asked for; before it is only shown.
+     */
+    protein_weeks?: number;
+    /**
+     * With `topup`: energy that the common mix is made for, MJ a day.
+     */
+    mix_me_mj_per_day?: number;
+    /**
+     * With `topup`: protein that it is made for, g a day.
+     */
+    mix_mp_g_per_day?: number;
+    /**
+     * Order of day and month in the feeds file, where it does not tell.
+     */
+    dates?: DateOrder;
+}
+
+/**
+ * The answer as the page takes it.
+ */
+export type RationReply = { kind: "fed"; view: RationView } | { kind: "impossible"; headline: string; conflict: string[]; ways_out: string[] } | { kind: "refused"; problems: Problem[] };
+
+/**
+ * What the page draws.
+ */
+export interface RationView {
+    /**
+     * Whether the need is met, and what it costs.
+     */
+    headline: string;
+    /**
+     * How it is fed.
+     */
+    way: string;
+    /**
+     * Feed by feed.
+     */
+    feeds: RationFeedView[];
+    /**
+     * All together.
+     */
+    total: string;
+    /**
+     * How the amounts came about.
+     */
+    weighing: string;
+    /**
+     * Supply against limit.
+     */
+    limits: RationLimitView[];
+    /**
+     * What the limits that bind cost.
+     */
+    prices: string[];
+    /**
+     * When feeds that are not used would be.
+     */
+    unused: string[];
+    /**
+     * What is short; empty where nothing is.
+     */
+    shortfalls: string[];
+    /**
+     * What stops it.
+     */
+    stopped_by: string[];
+    /**
+     * Ways out, each tried.
+     */
+    ways_out: string[];
+    /**
+     * Feeds on the farm that are not fed, and why.
+     */
+    withheld: string[];
+    /**
+     * What may hurt a ewe.
+     */
+    cautions: CautionEntry[];
+    /**
+     * What the figures stand on.
+     */
+    basis: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
+}
+
+/**
  * The answer to "which moves are worth making?".
  */
 export type RegroupReply = { kind: "regrouped"; view: RegroupView } | { kind: "impossible"; view: ImpossibleView } | { kind: "unreadable"; headline: string; problems: Problem[] };
@@ -1530,6 +2984,48 @@ export interface RegroupView {
      */
     caution: string;
 }
+
+/**
+ * What came of restoring a backup, or of taking over another device's entries.
+ */
+export type Restored = { kind: "taken"; lines: EventLine[]; reply: TakeReply } | { kind: "other_flock"; words: string };
+
+/**
+ * The next best pen.
+ */
+export interface RunnerUp {
+    /**
+     * Its name.
+     */
+    pen: string;
+    /**
+     * Its place among the pens, from 0.
+     */
+    at: number;
+    /**
+     * "Next best: pen C, 7 places left."
+     */
+    words: string;
+}
+
+/**
+ * Lambs carried.
+ */
+export interface ScannedFact {
+    /**
+     * How many.
+     */
+    lambs: Litter;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
+
+/**
+ * A condition score, kept in whole quarters so that it compares and adds exactly.
+ */
+export type Score = number;
 
 /**
  * The settings of a sort.
@@ -1721,12 +3217,174 @@ export interface SortView {
     legend: LegendLine[];
 }
 
+/**
+ * Where a fact comes from.
+ */
+export interface Source {
+    /**
+     * The event.
+     */
+    event: string;
+    /**
+     * The day that it is about.
+     */
+    day: string;
+    /**
+     * The time of day that the device's clock showed.
+     */
+    time: string | null;
+    /**
+     * Who entered it: the person, or else the device.
+     */
+    by: string;
+    /**
+     * Whether another reading contradicts it: then it is taken until somebody settles it.
+     */
+    in_doubt: boolean;
+}
+
+/**
+ * The state.
+ */
+export interface StateDocument {
+    /**
+     * The version of this document's shape.
+     */
+    format: string;
+    /**
+     * Which answer this is: `state`.
+     */
+    status: string;
+    /**
+     * One line of caution.
+     */
+    caution: string;
+    /**
+     * One line: how many ewes, how many lambs.
+     */
+    headline: string;
+    /**
+     * The flock's name, where it was given.
+     */
+    flock: string | null;
+    /**
+     * How many events there are, undone ones included.
+     */
+    events: number;
+    /**
+     * The devices, by name.
+     */
+    devices: DeviceState[];
+    /**
+     * The ewes, in the order in which they were first met.
+     */
+    ewes: EweState[];
+    /**
+     * The pens.
+     */
+    pens: PenState[];
+    /**
+     * The mating groups.
+     */
+    groups: GroupState[];
+    /**
+     * Readings that contradict each other.
+     */
+    conflicts: Conflict[];
+    /**
+     * How many ewes carry how many lambs in what condition.
+     */
+    tally: Tally;
+    /**
+     * How many ewes were read each day by each device.
+     */
+    days: DayState[];
+    /**
+     * Notes of the flock as a whole.
+     */
+    notes: NoteState[];
+    /**
+     * What is wrong or worth knowing.
+     */
+    problems: Problem[];
+}
+
 export type SyncInitInput = BufferSource | WebAssembly.Module;
 
 /**
  * The kind of farm, which decides target condition and floor space.
  */
 export type System = "lowland" | "upland" | "hill";
+
+/**
+ * What came of taking a file in.
+ */
+export interface TakeReply {
+    /**
+     * Whether the file was a journal, so that anything could be taken.
+     */
+    taken: boolean;
+    /**
+     * Events that were not known before.
+     */
+    new: number;
+    /**
+     * Events of the file that were known already.
+     */
+    known: number;
+    /**
+     * Lines that could not be read; they are kept.
+     */
+    unread: number;
+    /**
+     * All of it in words.
+     */
+    words: string;
+    /**
+     * What is wrong with the file, by line.
+     */
+    problems: Problem[];
+}
+
+/**
+ * How many ewes carry how many lambs in what condition.
+ */
+export interface Tally {
+    /**
+     * All ewes.
+     */
+    ewes: number;
+    /**
+     * Lambs carried by all that were scanned.
+     */
+    lambs: number;
+    /**
+     * By lambs carried, fewest first; those not scanned last.
+     */
+    by_litter: LitterCount[];
+    /**
+     * By condition, thinnest first; those not scored last.
+     */
+    by_condition: ConditionCount[];
+    /**
+     * By both.
+     */
+    by_both: BothCount[];
+}
+
+/**
+ * Ewes of one litter size.
+ */
+export interface TallyLine {
+    /**
+     * `twins`.
+     */
+    what: string;
+    /**
+     * How many.
+     */
+    ewes: number;
+}
 
 /**
  * A body's target.
@@ -1747,9 +3405,55 @@ export interface TargetLine {
 }
 
 /**
+ * A thing that may be read again and again.
+ */
+export type Topic = "scanned" | "condition" | "age" | "due" | "weight" | "pen";
+
+/**
+ * Which act to undo or bring back.
+ */
+export interface UndoRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * Who undoes it.
+     */
+    by?: string;
+    /**
+     * The act, as the history names it.
+     */
+    act: string;
+}
+
+/**
+ * Live weight.
+ */
+export interface WeightFact {
+    /**
+     * Kilograms.
+     */
+    weight_kg: number;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
+
+/**
  * Whether a live weight holds the lambs.
  */
 export type WeightTaken = "without" | "with";
+
+/**
+ * What an event says.
+ */
+export type What = { kind: "flock_named"; name: string } | { kind: "ewe_met"; eid?: Eid; tag?: string; read?: string } | { kind: "scanned"; ewe: Name; lambs: Litter } | { kind: "condition_scored"; ewe: Name; score: Score } | { kind: "age_given"; ewe: Name; age: AgeClass } | { kind: "due_given"; ewe: Name; group?: string; due?: string } | { kind: "weighed"; ewe: Name; weight_kg: number } | { kind: "marked"; ewe: Name; mark: Mark; words?: string } | { kind: "mark_cleared"; ewe: Name; mark: Mark } | { kind: "noted"; ewe?: Name; words: string } | { kind: "pen_given"; ewe: Name; pen: string; advised?: Advice } | ({ kind: "pen_described" } & PenRow) | { kind: "pen_removed"; pen: string } | { kind: "group_described"; group: string; first_day: string; last_day: string; of: DayOf } | { kind: "identity_set"; ewe: Name; eid?: Eid; tag?: string } | { kind: "settled"; ewe: Name; holds: string; over: string[] } | { kind: "undone"; events: string[] };
 
 /**
  * A line of the working.
