@@ -1,15 +1,12 @@
 /** The race for everybody: contrast, names, sizes, nothing that scrolls, by day and by night. */
 import { AxeBuilder, expect, openStart, test, type Page } from "./support.ts";
 import {
-  backup,
   beginWithPens,
   condition,
   eid,
   enterEwe,
-  go,
   lambs,
   openRace,
-  stored,
   toMore,
   wedge,
 } from "./race-support.ts";
@@ -104,7 +101,7 @@ for (const [width, height] of SIZES) {
             ".race-lambs button, .race-condition button, .go",
           );
           return {
-            words: element.textContent ?? "",
+            words: element.textContent,
             race,
             width,
             height,

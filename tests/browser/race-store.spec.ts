@@ -25,6 +25,7 @@ test("a full device is said loudly, nothing is half written, and the file can st
   page,
 }) => {
   await page.addInitScript(() => {
+    // eslint-disable-next-line @typescript-eslint/unbound-method -- called with its own object
     const real = IDBDatabase.prototype.transaction;
     IDBDatabase.prototype.transaction = function (...of) {
       const work = real.apply(this, of);
@@ -35,7 +36,7 @@ test("a full device is said loudly, nothing is half written, and the file can st
         Object.defineProperty(work, "error", {
           get: () => new DOMException("no room", "QuotaExceededError"),
         });
-        queueMicrotask(() => work.abort());
+        work.commit = () => work.abort();
       }
       return work;
     };
@@ -74,6 +75,7 @@ test("writes are strict, one record an event, and none is ever changed", async (
   await page.addInitScript(() => {
     const seen = { durability: new Set<string>(), changed: 0 };
     Object.assign(window, { seen });
+    // eslint-disable-next-line @typescript-eslint/unbound-method -- called with its own object
     const real = IDBDatabase.prototype.transaction;
     IDBDatabase.prototype.transaction = function (...of) {
       const work = real.apply(this, of);
@@ -81,6 +83,7 @@ test("writes are strict, one record an event, and none is ever changed", async (
       return work;
     };
     for (const act of ["put", "delete", "clear"] as const) {
+      // eslint-disable-next-line @typescript-eslint/unbound-method -- called with its own object
       const own = IDBObjectStore.prototype[act] as (
         ...of: unknown[]
       ) => IDBRequest;
@@ -239,6 +242,7 @@ test("an older window in the way of a new store is named, and waiting ends when 
       }),
   );
   await page.addInitScript(() => {
+    // eslint-disable-next-line @typescript-eslint/unbound-method -- called with its own object
     const real = IDBFactory.prototype.open;
     IDBFactory.prototype.open = function (name, version) {
       return real.call(

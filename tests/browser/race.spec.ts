@@ -1,5 +1,5 @@
 /** The race: three taps a ewe, the pen at once, questions, undo. */
-import { expect, list, test } from "./support.ts";
+import { expect, test } from "./support.ts";
 import {
   beginBare,
   beginWithPens,
@@ -31,7 +31,7 @@ test("three taps a ewe when her tag is read, and the pen is told before the thir
   const pen = (await told.locator(".race-to b").textContent()) ?? "";
   expect(await lines(page)).not.toContainEqual(
     expect.objectContaining({
-      what: expect.objectContaining({ kind: "pen_given" }) as unknown,
+      what: expect.objectContaining({ kind: "pen_given" }),
     }),
   );
   await go(page);
@@ -190,17 +190,16 @@ test("age and group stay until changed; identity, lambs and condition never do",
   await openRace(page);
   await beginWithPens(page);
   await wedge(page, eid(11));
-  await page.getByRole("button", { name: "Shearling" }).click();
+  await page.getByRole("button", { name: "Shearling", exact: true }).click();
   await page.locator(".race-group select").selectOption({ index: 1 });
   const group = await page.locator(".race-group select").inputValue();
   await lambs(page, 2);
   await condition(page, 3);
   await go(page);
   await expect(page.locator(".race-pen.done")).toBeVisible();
-  await expect(page.getByRole("button", { name: "Shearling" })).toHaveAttribute(
-    "aria-pressed",
-    "true",
-  );
+  await expect(
+    page.getByRole("button", { name: "Shearling", exact: true }),
+  ).toHaveAttribute("aria-pressed", "true");
   expect(await page.locator(".race-group select").inputValue()).toBe(group);
   await expect(page.locator(".race-name")).toHaveCount(0);
   await expect(

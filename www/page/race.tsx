@@ -9,7 +9,7 @@ import { Notices } from "../part/race/notices";
 import { Pens } from "../part/race/pens";
 import { Acts } from "./race-acts";
 import { More } from "./race-more";
-import { blocked, canEnter, openJournal, phase, view } from "../store/journal/journal";
+import { blocked, canEnter, phase, view } from "../store/journal/journal";
 import { key } from "../store/journal/keypad";
 import { openRace, part, read } from "../store/journal/race";
 import { listen } from "../store/journal/wedge";
@@ -45,11 +45,6 @@ function Opening() {
   return (
     <section class="race-wait">
       <p role="status">{blocked.value ? en.race.blocked : phase.value === "failed" ? "" : en.race.opening}</p>
-      {phase.value === "failed" && (
-        <button type="button" class="main" onClick={() => void openJournal()}>
-          {en.race.retry}
-        </button>
-      )}
     </section>
   );
 }

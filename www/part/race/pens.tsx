@@ -13,7 +13,7 @@ export function Pens() {
       <p class="race-no-pens">{shown.unplanned.map(({ message, hint }) => `${message} ${hint}`).join(" ")}</p>
     );
   return (
-    <ul class="race-pens" aria-label={en.race.pens}>
+    <ul class="race-pens" tabIndex={0} aria-label={en.race.pens}>
       {shown.pens.map((pen) => (
         <li key={pen.pen}>
           <button

@@ -107,8 +107,9 @@ async function readNow(text: string): Promise<void> {
     const who = looked.value?.look.ewe?.called ?? nameOf(card.value);
     ask([en.race.notEntered(who)], en.race.enterFirst, en.race.leaveHer, (is) => {
       const next = () =>
-        inTurn(async () => {
+        inTurn(() => {
           meet(found);
+          return Promise.resolve();
         });
       if (!is) void next();
       else void enter().then(() => (given.value ? next() : undefined));
