@@ -4,6 +4,7 @@
 //! `300 3 1 20 10`. Flocks are invented; pens hold 8 % more than the flock, trough and floor both near binding.
 //! Every case is drafted in FLOCKS · SHUFFLES orders; ratios are objective over that of the all-knowing sort.
 #![allow(missing_docs)]
+#![allow(clippy::disallowed_methods, reason = "an example may look at the clock; the engine may not")]
 
 #[path = "../tests/common/dice.rs"]
 mod dice;

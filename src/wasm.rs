@@ -8,7 +8,6 @@ mod race;
 use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};
 use crate::farm::pen_count::{self, PenCountDocument, PenCountReply};
-use crate::farm::ration::{RationQuestion, RationReply, ration};
 use crate::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
@@ -225,27 +224,6 @@ impl Engine {
     /// What one ewe needs, from her figures alone, with curves to draw.
     pub fn need(&self, question: Ts<NeedQuestion>) -> Result<Ts<NeedReply>, JsError> {
         Ok(crate::farm::need::reply(&question.to_rust()?).into_ts()?)
-    }
-
-    /// A usual question about a pen's ration, to change.
-    #[wasm_bindgen(js_name = defaultRationQuestion)]
-    pub fn default_ration_question(&self) -> Result<Ts<RationQuestion>, JsError> {
-        Ok(RationQuestion::default().into_ts()?)
-    }
-
-    /// What to feed one pen in one week, from the feeds file, ready to draw.
-    pub fn ration(
-        &self,
-        question: Ts<RationQuestion>,
-        feeds: &Uint8Array,
-    ) -> Result<Ts<RationReply>, JsError> {
-        Ok(ration(&question.to_rust()?, &feeds.to_vec()).into_reply().into_ts()?)
-    }
-
-    /// The same as the JSON document that the command line prints.
-    #[wasm_bindgen(js_name = rationJson)]
-    pub fn ration_json(&self, question: Ts<RationQuestion>, feeds: &Uint8Array) -> Result<String, JsError> {
-        Ok(ration(&question.to_rust()?, &feeds.to_vec()).to_json())
     }
 
     /// The last sort as the JSON document that the command line prints.

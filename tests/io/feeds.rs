@@ -5,7 +5,8 @@ use evenfold::io::{feed_table, feeds};
 use evenfold::problem::Problem;
 
 fn read(text: &str) -> (Vec<Stocked>, Vec<Problem>) {
-    let (reading, _) = feeds(text.as_bytes(), &feed_table().expect("the table that comes with the engine"), None);
+    let (reading, _) =
+        feeds(text.as_bytes(), &feed_table().expect("the table that comes with the engine"), None);
     (reading.records, reading.problems)
 }
 
