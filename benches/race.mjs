@@ -7,7 +7,9 @@ import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
-const { chromium } = await import(pathToFileURL(join(root, "www/node_modules/@playwright/test/index.mjs")).href);
+const { chromium } = await import(
+  pathToFileURL(join(root, "www/node_modules/@playwright/test/index.mjs")).href
+);
 
 const option = (name, usual) => {
   const at = process.argv.indexOf(`--${name}`);
@@ -20,10 +22,18 @@ const browser = await chromium.launch({
   args: ["--no-sandbox"],
 });
 const page = await browser.newPage({ viewport: { width: 768, height: 1024 } });
-await page.goto(`${pathToFileURL(join(root, "www/dist/evenfold.html")).href}#race`);
-await page.getByRole("button", { name: "Use the invented lists" }).click({ timeout: 60_000 });
-await page.locator(".race-pens li").first().waitFor({ timeout: 60_000, state: "attached" });
-if (!(await page.locator(".race-gate").isVisible())) await page.getByRole("button", { name: "Back to the gate" }).click();
+await page.goto(
+  `${pathToFileURL(join(root, "www/dist/evenfold.html")).href}#race`,
+);
+await page
+  .getByRole("button", { name: "Use the invented lists" })
+  .click({ timeout: 60_000 });
+await page
+  .locator(".race-pens li")
+  .first()
+  .waitFor({ timeout: 60_000, state: "attached" });
+if (!(await page.locator(".race-gate").isVisible()))
+  await page.getByRole("button", { name: "Back to the gate" }).click();
 
 const loop = () => {
   const start = performance.now();
@@ -31,15 +41,21 @@ const loop = () => {
   for (let at = 0; at < 2e7; at++) sum += Math.sqrt(at);
   return sum > 0 ? performance.now() - start : 0;
 };
-const threads = async () => [await page.evaluate(loop), ...(await Promise.all(page.workers().map((worker) => worker.evaluate(loop))))];
+const threads = async () => [
+  await page.evaluate(loop),
+  ...(await Promise.all(page.workers().map((worker) => worker.evaluate(loop)))),
+];
 const before = await threads();
 const devtools = await page.context().newCDPSession(page);
 await devtools.send("Emulation.setCPUThrottlingRate", { rate: slow });
 const after = await threads();
-console.log(`a fixed loop, page then engines: ${before.map((ms) => ms.toFixed(0)).join(", ")} ms; slowed ${slow} times: ${after.map((ms) => ms.toFixed(0)).join(", ")} ms`);
+console.log(
+  `a fixed loop, page then engines: ${before.map((ms) => ms.toFixed(0)).join(", ")} ms; slowed ${slow} times: ${after.map((ms) => ms.toFixed(0)).join(", ")} ms`,
+);
 
 const times = await page.evaluate(async (count) => {
-  const drawn = () => new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
+  const drawn = () =>
+    new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
   const seen = (there) =>
     new Promise((resolve) => {
       const look = () => {
@@ -49,7 +65,12 @@ const times = await page.evaluate(async (count) => {
         return true;
       };
       const watch = new MutationObserver(look);
-      watch.observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
+      watch.observe(document.body, {
+        subtree: true,
+        childList: true,
+        characterData: true,
+        attributes: true,
+      });
       look();
     });
   const taps = { lambs: [], pen: [], saved: [] };
@@ -63,21 +84,53 @@ const times = await page.evaluate(async (count) => {
   };
   for (let ewe = 0; ewe < count; ewe++) {
     const tag = `826${String(72434500000 + ewe).padStart(12, "0")}`;
-    for (const key of [...tag, "Enter"]) document.body.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
-    await seen(() => document.querySelector(".race-name")?.textContent?.includes(tag));
+    for (const key of [...tag, "Enter"])
+      document.body.dispatchEvent(
+        new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }),
+      );
+    await seen(() =>
+      document.querySelector(".race-name")?.textContent?.includes(tag),
+    );
     const lambs = 1 + (ewe % 3);
-    await time(taps.lambs, () => button(".race-lambs button", lambs).click(), () => button(".race-lambs button", lambs).ariaPressed === "true");
+    await time(
+      taps.lambs,
+      () => button(".race-lambs button", lambs).click(),
+      () => button(".race-lambs button", lambs).ariaPressed === "true",
+    );
     // "Pen" with its letter, or "Hold": whichever is told.
-    await time(taps.pen, () => button(".race-condition button", 2 + (ewe % 5)).click(), () => document.querySelector(".race-pen:not(.done) .race-to, .race-pen:not(.done) .race-open")?.textContent?.match(/^Pen|^Hold/));
-    await time(taps.saved, () => document.querySelector("button.go").click(), () => document.querySelector(".race-pen.done")?.textContent?.includes(tag));
+    await time(
+      taps.pen,
+      () => button(".race-condition button", 2 + (ewe % 5)).click(),
+      () =>
+        document
+          .querySelector(
+            ".race-pen:not(.done) .race-to, .race-pen:not(.done) .race-open",
+          )
+          ?.textContent?.match(/^Pen|^Hold/),
+    );
+    await time(
+      taps.saved,
+      () => document.querySelector("button.go").click(),
+      () =>
+        document.querySelector(".race-pen.done")?.textContent?.includes(tag),
+    );
   }
   return taps;
 }, ewes);
 
 for (const [name, all] of Object.entries(times)) {
   const sorted = all.sort((one, other) => one - other);
-  const at = (share) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))].toFixed(0);
-  const what = { lambs: "tap on lambs to shown", pen: "tap on condition to pen shown", saved: "tap on go to saved, on the disk" }[name];
-  console.log(`${what}: median ${at(0.5)} ms, 95 of 100 within ${at(0.95)} ms, slowest ${at(1)} ms (${sorted.length} ewes)`);
+  const at = (share) =>
+    sorted[
+      Math.min(sorted.length - 1, Math.floor(share * sorted.length))
+    ].toFixed(0);
+  const what = {
+    lambs: "tap on lambs to shown",
+    pen: "tap on condition to pen shown",
+    saved: "tap on go to saved, on the disk",
+  }[name];
+  console.log(
+    `${what}: median ${at(0.5)} ms, 95 of 100 within ${at(0.95)} ms, slowest ${at(1)} ms (${sorted.length} ewes)`,
+  );
 }
 await browser.close();

@@ -123,7 +123,7 @@ test("a scanning session of sixty ewes by reader and touch, with misreads and un
     if (at === 30) {
       await page.reload();
       await expect(page.locator(".race-gate")).toBeVisible({ timeout: 30_000 });
-      await expect(page.getByText(/^Resumed: 31 ewes today/)).toBeVisible();
+      await expect(page.getByText(/^Resumed: 31 ewes, the last/)).toBeVisible();
     }
   }
   await expect(page.locator(".race-run")).toContainText(`${ewes} ewes today`);

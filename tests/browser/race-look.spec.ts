@@ -144,6 +144,7 @@ async function fresh(page: Page): Promise<void> {
   await page.evaluate(
     () =>
       new Promise<void>((resolve) => {
+        localStorage.clear();
         const gone = indexedDB.deleteDatabase("evenfold-journal");
         gone.onsuccess = gone.onerror = gone.onblocked = () => resolve();
       }),

@@ -281,3 +281,27 @@ test("this window lets go of the store where a newer page needs it, and says so"
   await expect(page.getByRole("alert")).toContainText("taken over");
   await expect(page.locator("button.go")).toBeDisabled();
 });
+
+test("a store that the browser threw away is filled again from the second copy, and said", async ({
+  page,
+}) => {
+  await openRace(page);
+  await beginBare(page);
+  await enterEwe(page, "TAG0001", 2, 3);
+  await enterEwe(page, "TAG0002", 1, 3);
+  const before = await stored(page);
+  await page.goto("about:blank");
+  await page.goto(PAGE);
+  await page.evaluate(
+    () =>
+      new Promise<void>((resolve, reject) => {
+        const gone = indexedDB.deleteDatabase("evenfold-journal");
+        gone.onsuccess = () => resolve();
+        gone.onblocked = () => reject(new Error("somebody holds it"));
+      }),
+  );
+  await openRace(page);
+  await expect(page.getByText("The browser had lost its store")).toBeVisible();
+  await expect(page.locator(".race-run")).toContainText("2 ewes today");
+  expect(await stored(page)).toEqual(before);
+});

@@ -70,11 +70,11 @@ function Condition() {
 }
 
 function Stays() {
-  const { age, group } = card.value;
+  const { age, group, marks } = card.value;
   const groups = view.value?.groups ?? [];
   const change = (to: AgeClass) => write({ age: age === to ? null : to });
   return (
-    <div class="race-stays">
+    <div class={`race-stays${marks.length > 0 ? " beside" : ""}`}>
       <fieldset>
         <legend class="unseen">
           {en.race.age}, {en.race.stays}

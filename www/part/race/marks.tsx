@@ -9,7 +9,7 @@ const MARKS: readonly Mark[] = ["lame", "udder", "prolapse", "keep_apart", "cull
 export function Marks() {
   const { marks, note } = card.value;
   return (
-    <div class="race-marks">
+    <div class={`race-marks${marks.length > 0 ? " set" : ""}`}>
       <fieldset>
         <legend class="unseen">{en.race.marks}</legend>
         {MARKS.map((of) => (

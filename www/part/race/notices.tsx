@@ -11,8 +11,28 @@ import {
   writes,
 } from "../../store/journal/journal";
 import { cameBack, given, isWritten, refused } from "../../store/journal/race";
+import { computed } from "@preact/signals";
 import { saveBackup } from "../../store/journal/backup";
 import { en } from "../../text/en";
+
+/** Whether only this page reads, because another writes. */
+const onlyReads = computed(() => phase.value === "open" && !writes.value && waits.value);
+
+/** Whether there is any. */
+export const noticed = computed(
+  () =>
+    storeFault.value !== "" ||
+    letGo.value ||
+    refused.value.length > 0 ||
+    onlyReads.value ||
+    unreadable.value.length > 0 ||
+    cameBack.value !== "" ||
+    tellsBack.value,
+);
+
+const tellsBack = computed(
+  () => resumed.value !== "" && canEnter.value && !isWritten.value && given.value === null,
+);
 
 /** The gravest of the notices: one at a time, so that the gate keeps its place. */
 export function Notices() {
@@ -40,8 +60,7 @@ export function Notices() {
   if (unreadable.value.length > 0)
     return <Notice grave words={en.race.unreadable} close={() => (unreadable.value = [])} />;
   if (cameBack.value) return <Notice words={cameBack.value} close={() => (cameBack.value = "")} />;
-  if (resumed.value && canEnter.value && !isWritten.value && !given.value)
-    return <Notice words={resumed.value} close={() => (resumed.value = "")} />;
+  if (tellsBack.value) return <Notice words={resumed.value} close={() => (resumed.value = "")} />;
   return null;
 }
 

@@ -29,7 +29,8 @@ export async function handToSort(): Promise<void> {
 /** The invented lists, and the day that goes with them. */
 export async function demoLists(): Promise<{ lists: Lists; name: string } | null> {
   const found = await ask({ ask: "demo" });
-  await change({ on: found.on });
+  // Every invented ewe has her group's days; the first due day is only for ewes without one.
+  await change({ on: found.on, first_due: found.on });
   const text = new TextEncoder();
   const lists = {
     flock: text.encode(found.flock),

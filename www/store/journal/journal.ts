@@ -19,6 +19,7 @@ import { en } from "../../text/en";
 import { Base, type Aside, type Fault } from "./base";
 import { askToWrite } from "./lock";
 import { askProtection } from "./protect";
+import { noteTwice, secondCopy } from "./second";
 import { loud } from "./signal";
 
 /** How far the opening has come. */
@@ -105,7 +106,9 @@ async function open(): Promise<Card | null> {
   if (!opened.ok) return fail(opened.fault);
   base = opened.value;
   storeFault.value = "";
+  const saved = await bringBack(base);
   const read = await fold(base);
+  if (read && saved > 0) resumed.value = en.race.broughtBack(saved);
   if (!read) return null;
   const card = await base.kept("card");
   phase.value = "open";
@@ -114,6 +117,14 @@ async function open(): Promise<Card | null> {
     writes.value = false;
   });
   return card.ok && card.value ? (card.value as Card) : null;
+}
+
+/** Where the store is empty and the second copy is not, the browser has lost the store: it is filled again. */
+async function bringBack(into: Base): Promise<number> {
+  const [lines, second] = [await into.lines(), secondCopy()];
+  if (!lines.ok || lines.value.length > 0 || second.length === 0) return 0;
+  const done = await into.add(second);
+  return done.ok ? second.length : 0;
 }
 
 /** Reads all that is stored, and has the engine fold it. */
@@ -195,6 +206,7 @@ export async function store(lines: readonly EventLine[], aside: Partial<Record<A
     aside,
   );
   if (done.ok) {
+    noteTwice(lines.map(({ line }) => line));
     storeFault.value = "";
     return true;
   }
