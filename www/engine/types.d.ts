@@ -1043,10 +1043,6 @@ export class Engine {
      */
     defaultNeedQuestion(): NeedQuestion;
     /**
-     * A usual question about a pen's ration, to change.
-     */
-    defaultRationQuestion(): RationQuestion;
-    /**
      * The settings as they are until somebody changes them.
      */
     defaultSettings(): Settings;
@@ -1098,14 +1094,6 @@ export class Engine {
      * Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
      */
     putInto(tag: string, pen: string): MoveReply | undefined;
-    /**
-     * The same as the JSON document that the command line prints.
-     */
-    rationJson(question: RationQuestion, feeds: Uint8Array): string;
-    /**
-     * What to feed one pen in one week, from the feeds file, ready to draw.
-     */
-    ration(question: RationQuestion, feeds: Uint8Array): RationReply;
     /**
      * The last curve as the JSON document that the command line prints.
      */
