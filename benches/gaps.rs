@@ -12,25 +12,8 @@ use std::time::Instant;
 #[path = "../tests/common/mod.rs"]
 mod common;
 
+use common::invented::tight_pens;
 use common::{Dice, flock_csv};
-
-/// Unlike pens with 8 % more trough and 2 to 10 % more floor than the flock takes on average.
-fn pens_csv(dice: &mut Dice, pens: usize, ewes: usize) -> String {
-    let mut text = String::from("pen,trough_m,area_m2,feeding,floor\n");
-    let shares: Vec<f64> = (0..pens).map(|_| dice.between(0.6, 1.4)).collect();
-    let whole: f64 = shares.iter().sum();
-    for (number, share) in shares.iter().enumerate() {
-        let head = ewes as f64 * share / whole;
-        let floor = dice.between(1.02, 1.10);
-        let name = char::from(b'A' + number as u8);
-        text.push_str(&format!(
-            "{name},{:.2},{:.2},restricted,straw\n",
-            head * 0.535 * 1.08,
-            head * 1.265 * floor
-        ));
-    }
-    text
-}
 
 fn main() {
     let mut numbers = std::env::args().skip(1).filter_map(|text| text.parse::<u32>().ok());
@@ -51,7 +34,7 @@ fn main() {
         for pens in pens_counts {
             let mut dice = Dice((ewes * 31 + pens) as u64);
             let flock = flock_csv(&mut dice, ewes).replace("ewe lamb", "shearling");
-            let pens = pens_csv(&mut dice, pens, ewes);
+            let pens = tight_pens(&mut dice, pens, ewes, [0.535, 1.265]);
             let files = Files { flock: flock.as_bytes(), pens: pens.as_bytes(), groups: None };
             let settings = Settings { period_days: Some(days), ..Settings::default() };
             let plan = prepare(files, &settings, FaultyRows::Refuse).unwrap().plan;

@@ -10,11 +10,13 @@ use evenfold::farm::journal::{
 use evenfold::io::write_journal;
 use serde::Serialize;
 
-#[path = "../tests/common/mod.rs"]
-mod common;
+#[path = "../tests/common/dice.rs"]
+mod dice;
+#[path = "../tests/common/scanning_day.rs"]
+mod scanning;
 
-use common::Dice;
-use common::scanning_day::{START_MS, card, long_journal, scanning_day};
+use dice::Dice;
+use scanning::{START_MS, card, long_journal, scanning_day};
 
 /// How many days are drawn.
 const DRAWN: u64 = 5;
@@ -58,7 +60,7 @@ fn case(seed: u64) -> Case {
         by: None,
         day: None,
         what: card(&mut Dice(seed), 17),
-        sure: seed % 2 == 0,
+        sure: seed.is_multiple_of(2),
     };
     let appended = book.append(append.clone());
     let day = Day::of(2027, 1, 12).expect("12 January 2027 is in the calendar");

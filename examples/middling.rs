@@ -2,12 +2,14 @@
 //! independent solver is to close them.
 
 use evenfold::solve::certificate;
-use evenfold::solve::instance::{Instance, Slopes};
+use evenfold::solve::instance::Instance;
 use evenfold::solve::search::{Effort, Status, solve};
 use serde_json::json;
 
 #[path = "../tests/common/problems.rs"]
 mod problems;
+#[path = "../tests/common/written.rs"]
+mod written;
 
 use problems::{Dice, problem};
 
@@ -19,7 +21,10 @@ fn main() {
         let mut dice = Dice(7000 + seed);
         let (items, bins) = (9 + dice.below(10), 2 + dice.below(2));
         let instance = problem(dice, items, bins, seed % 2 == 1);
-        println!("{}", json!({ "seed": seed, "problem": numbers(&instance), "answer": answer(&instance) }));
+        println!(
+            "{}",
+            json!({ "seed": seed, "problem": written::numbers(&instance), "answer": answer(&instance) })
+        );
     }
 }
 
@@ -40,42 +45,4 @@ fn answer(instance: &Instance) -> serde_json::Value {
                     "proof": proof, "bins": found.assignment })
         }
     }
-}
-
-/// The problem to the last figure, as `solve::instance` documents it.
-fn numbers(instance: &Instance) -> serde_json::Value {
-    let items = 0..instance.items();
-    let slopes: Vec<[f64; 2]> = match &instance.slopes {
-        Slopes::Same(slopes) => vec![*slopes; instance.items()],
-        Slopes::Each(slopes) => slopes.clone(),
-    };
-    json!({
-        "axes": instance.axes.iter().map(|axis| [axis.low, axis.high]).collect::<Vec<_>>(),
-        "weight": instance.weight,
-        "leading": instance.leading,
-        "need": items.clone().map(|item| instance.need_of(item)).collect::<Vec<_>>(),
-        "slopes": slopes,
-        "kind": instance.kind,
-        "may": items.clone()
-            .map(|item| (0..instance.bins.len()).map(|bin| instance.may(item, bin)).collect::<Vec<_>>())
-            .collect::<Vec<_>>(),
-        "place_cost": items.clone()
-            .map(|item| (0..instance.bins.len()).map(|bin| instance.place_cost(item, bin)).collect::<Vec<_>>())
-            .collect::<Vec<_>>(),
-        "even": instance.even,
-        "together": instance.together,
-        "apart": instance.apart,
-        "bins": (0..instance.bins.len())
-            .map(|bin| {
-                let record = &instance.bins[bin];
-                json!({
-                    "capacity": record.capacity,
-                    "max_head": record.max_head,
-                    "min_head": record.min_head,
-                    "fair_head": record.fair_head,
-                    "room": items.clone().map(|item| instance.room_in(item, bin)).collect::<Vec<_>>(),
-                })
-            })
-            .collect::<Vec<_>>(),
-    })
 }

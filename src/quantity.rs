@@ -102,6 +102,26 @@ quantity!(
     GramPerKgDm, "g a kg DM", 0
 );
 quantity!(
+    /// Dry matter in feed as it lies in the store.
+    GramPerKg, "g a kg fresh", 0
+);
+quantity!(
+    /// Copper in dry matter.
+    MgPerKgDm, "mg a kg DM", 1
+);
+quantity!(
+    /// Rate of breakdown or of outflow.
+    PerHour, "an hour", 3
+);
+quantity!(
+    /// Feed as it lies in the store, eaten in a day.
+    KgPerDay, "kg a day", 2
+);
+quantity!(
+    /// Price of feed as it lies in the store; a hundredth of its money is called a penny, p.
+    PricePerTonne, "a tonne", 0
+);
+quantity!(
     /// Length of feed face.
     Metre, "m", 2
 );

@@ -229,3 +229,20 @@ fn ties_by_hand_and_pens_out_of_use_are_named_where_they_are_broken() {
     let closed = Settings { out_of_use: vec!["A".to_owned()], ..Settings::default() };
     assert_eq!(broken(&closed), named("A", "out_of_use"));
 }
+
+#[test]
+fn a_list_that_places_nobody_is_refused_not_scored_as_an_empty_shed() {
+    let mut dice = Dice(77);
+    let (flock, pens) = (flock_csv(&mut dice, 12), pens_csv(&mut dice, 2, 12, 2.0));
+    for list in ["tag,pen\nE00001,Q\n", "tag,pen\nE00001,\n"] {
+        let settings = Settings::default();
+        let scored = evaluate(files(&flock, &pens), &[list.as_bytes()], &settings, FaultyRows::SetAside);
+        let document = valid("sort", &scored.to_json());
+        assert_eq!(document["status"], "refused", "{list}");
+        assert!(list_of_codes(&document).contains(&"nobody-placed".to_owned()), "{document}");
+    }
+}
+
+fn list_of_codes(document: &Value) -> Vec<String> {
+    list(document, "problems").iter().map(|problem| problem["code"].as_str().unwrap().to_owned()).collect()
+}

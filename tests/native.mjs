@@ -16,5 +16,6 @@ export function output(program, words) {
 export function example(name) {
   const words = ["test", "--workspace", "--no-run", "--message-format=json-render-diagnostics"];
   const messages = output(process.env.CARGO ?? "cargo", words).map((line) => JSON.parse(line));
-  return messages.find(({ target, executable }) => target?.name === name && executable).executable;
+  const isIt = ({ target, executable }) => executable && target.name === name && target.kind.includes("example");
+  return messages.find(isIt).executable;
 }

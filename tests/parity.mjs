@@ -136,7 +136,7 @@ const changed = await answer({ ...cases[0], settings: { ...cases[0].settings, un
 judge("a planted difference", difference(expected[0], changed) === undefined ? "was not seen" : undefined);
 const missing = ["sorted", "impossible", "unreadable"].filter((kind) => !kinds[kind]);
 judge("every kind of answer", missing.length > 0 ? `no case is ${missing.join(" or ")}` : undefined);
-const kindsOf = (part) => new Set(expected.flatMap((answer) => answer[part] ?? []).map(({ kind }) => kind));
+const kindsOf = (part) => new Set(expected.flatMap((answer) => answer[part] ?? []).map((reply) => reply?.kind));
 for (const [part, wanted] of Object.entries({
   moved: ["moved", "refused"],
   taken_back: ["moved"],

@@ -7,7 +7,7 @@ mod common;
 
 use common::{Dice, evenfold, flock_csv, folder, stderr, stdout, valid};
 use evenfold::farm::pen_count::{PenCountAnswer, PenCountDocument, PenCountQuestion, Point, pen_count};
-use evenfold::farm::settings::{Settings, Soft};
+use evenfold::farm::settings::{Keep, Settings, Soft};
 use evenfold::farm::{FaultyRows, Files, sort};
 use serde_json::Value;
 
@@ -250,6 +250,14 @@ fn too_few_pens_say_which_limit_fails_and_by_how_much() {
     assert!(!words(2).contains("floor"), "{}", words(2));
     assert_eq!(document.points[1].status, "impossible");
     assert_eq!(document.points[2].status, "sorted");
+    // Ewe lambs of their own kind, and room enough in one pen for all.
+    let lambs = flock.replacen("mature", "ewe lamb", 9);
+    let document = counted(question(&lambs, Some("pen,trough_m,area_m2\nA,30,200\nB,30,200\n")), &days(1));
+    assert!(
+        document.points[0].words.contains("ewe lambs are kept from the rest"),
+        "{}",
+        document.points[0].words
+    );
     // Head limits alone.
     let pens = "pen,trough_m,area_m2,max_head\nA,30,200,15\nB,30,200,15\nC,30,200,15\n";
     let document = counted(question(&flock, Some(pens)), &days(1));
@@ -358,7 +366,7 @@ fn money_says_where_one_more_pen_no_longer_pays() {
 }
 
 #[test]
-fn even_filling_is_left_out_and_said_to_be() {
+fn what_is_left_out_of_the_question_is_said() {
     let mut dice = Dice(71);
     let flock = flock_csv(&mut dice, 30).replace("ewe lamb", "mature");
     let pens = pens_of(&[12.0, 14.0, 16.0, 18.0]);
@@ -369,6 +377,12 @@ fn even_filling_is_left_out_and_said_to_be() {
     assert!(even.problems.iter().any(|problem| problem.code == "even-filling-left-out"));
     assert!(even.view().notes.iter().any(|note| note.contains("evenly")));
     assert!(plain.view().notes.is_empty());
+    let keep = vec![Keep { tag: "E00001".to_owned(), pen: "A".to_owned() }];
+    let kept = counted(question(&flock, Some(&pens)), &Settings { keep, ..days(2) });
+    assert_eq!(plain.points, kept.points);
+    assert!(kept.view().notes.iter().any(|note| note.contains("by hand")));
+    let lone = counted(PenCountQuestion { pen_cost: Some(2.0), ..question(&flock, Some(&pens)) }, &days(2));
+    assert!(lone.best_pens.is_none() && lone.view().notes.iter().any(|note| note.contains("feed price")));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync, readdirSync } from "node:fs";
 import { join, resolve, sep } from "node:path";
-import { gzipSync } from "node:zlib";
+import { gzipAsync } from "@gfx/zopfli";
 import { defineConfig, type Plugin } from "vite";
 
 const here = import.meta.dirname;
@@ -54,7 +54,7 @@ function oneFile(): Plugin {
   return {
     name: "evenfold-one-file",
     enforce: "post",
-    generateBundle(_, bundle) {
+    async generateBundle(_, bundle) {
       if (!existsSync(engine)) this.error("the engine is not there yet: run `cargo xtask app`");
       const page = bundle["index.html"];
       if (page?.type !== "asset") this.error("the page was not built");
@@ -75,7 +75,13 @@ function oneFile(): Plugin {
       // An element's text is read back with every line ending as one sign.
       script = script.trim().replaceAll("\r\n", "\n");
       style = style.trim();
-      const pack = (what: Uint8Array | string) => sevenBits(gzipSync(what, { level: 9 }));
+      // Zopfli writes the same format as gzip at its best, a tenth shorter; it takes seconds, once a build.
+      const encoder = new TextEncoder();
+      const pack = async (what: Uint8Array | string) =>
+        sevenBits(
+          await gzipAsync(typeof what === "string" ? encoder.encode(what) : what, { numiterations: 5 }),
+        );
+      const [packedScript, packedEngine] = [await pack(script), await pack(readFileSync(engine))];
       page.fileName = "evenfold.html";
       page.source = String(page.source)
         .replace(/\s*<script type="module"[^>]*><\/script>/, "")
@@ -85,8 +91,8 @@ function oneFile(): Plugin {
         .replace(
           "</body>",
           () =>
-            `<script type="text/plain" id="script">${pack(script)}</script>\n<script>${OPENER}</script>\n` +
-            `<script type="text/plain" id="engine">${pack(readFileSync(engine))}</script>\n${licences(modules)}\n</body>`,
+            `<script type="text/plain" id="script">${packedScript}</script>\n<script>${OPENER}</script>\n` +
+            `<script type="text/plain" id="engine">${packedEngine}</script>\n${licences(modules)}\n</body>`,
         );
     },
   };

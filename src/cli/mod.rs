@@ -3,6 +3,7 @@
 //! Exit codes: 0 done; 2 something in the call or a file must be put right; 3 the pens cannot hold the flock.
 
 mod card;
+mod draft;
 mod evaluate;
 mod farm_arguments;
 mod journal;
@@ -10,6 +11,7 @@ mod need;
 mod need_words;
 mod pens;
 mod print;
+mod ration;
 mod regroup;
 mod sort;
 
@@ -43,10 +45,14 @@ enum Task {
     Card(card::CardArguments),
     /// How many pens: what each number of them comes to, and which they are.
     Pens(pens::PensArguments),
+    /// Draft a flock at the race: ewes one at a time, each told her pen at once.
+    Draft(draft::DraftArguments),
     /// What one ewe needs a day, with how it is worked out.
     Need(need::NeedArguments),
     /// What people entered: merge the journals of several devices, look, check, take out.
     Journal(journal::JournalArguments),
+    /// What to feed one pen in one week.
+    Ration(ration::RationArguments),
 }
 
 /// Runs a command; the exit code says how it went.
@@ -57,8 +63,10 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Regroup(arguments) => regroup::run(arguments),
         Task::Card(arguments) => card::run(arguments),
         Task::Pens(arguments) => pens::run(arguments),
+        Task::Draft(arguments) => draft::run(arguments),
         Task::Need(arguments) => need::run(arguments),
         Task::Journal(arguments) => journal::run(arguments),
+        Task::Ration(arguments) => ration::run(arguments),
     };
     ExitCode::from(code)
 }

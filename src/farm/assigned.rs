@@ -70,6 +70,10 @@ pub(super) fn read(
         prepared.plan = prepared.plan.with(ewes.collect(), prepared.plan.pens.clone());
         prepared.set_apart.extend(homeless);
         prepared.set_apart.sort_by_key(|apart| apart.row);
+        if prepared.plan.ewes.is_empty() {
+            prepared.problems.push(nobody_placed());
+            return Err(Refusal { problems: prepared.problems, question: None });
+        }
     }
     let pen = |name: &str| prepared.plan.pens.iter().position(|pen| pen.name == name);
     // Whoever is left has a pen, and the reader has refused pens that are not there.
@@ -136,6 +140,20 @@ fn left_out(missing: &[&str], faulty_rows: FaultyRows) -> Problem {
     Problem {
         file: Some("assignment".to_owned()),
         ..Problem::new(severity, "ewes-without-pen", "assignment file", message, hint)
+    }
+}
+
+/// A list that says of no ewe where she stands.
+fn nobody_placed() -> Problem {
+    Problem {
+        file: Some("assignment".to_owned()),
+        ..Problem::new(
+            Severity::Error,
+            "nobody-placed",
+            "assignment file",
+            "No ewe that is sorted has a pen by this list.",
+            "Check that its tags and pens are those of the flock and the pens list.",
+        )
     }
 }
 

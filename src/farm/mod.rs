@@ -9,8 +9,10 @@
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `hand` | one ewe moved by hand, nobody else moving |
+//! | `ration` | what to feed one pen in one week, and why |
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `pen_count` | what each number of pens comes to, as a document and as a view |
+//! | `draft` | the race: ewes one at a time, each told her pen at once |
 //! | `open` | one ewe, opened |
 //! | `list` | pens' lists as CSV |
 //! | `card` | rules for the race that need no tablet, and how good they are |
@@ -23,6 +25,7 @@ mod assigned;
 pub mod card;
 mod demo;
 pub mod document;
+pub mod draft;
 mod evaluate;
 mod hand;
 pub mod journal;
@@ -33,6 +36,7 @@ pub mod pen_count;
 mod prepare;
 mod present;
 pub mod race;
+pub mod ration;
 mod read;
 pub mod regroup;
 mod report;

@@ -13,6 +13,9 @@ impl Litter {
     /// The most lambs that the tables reach.
     pub const MOST: u8 = 5;
 
+    /// No lambs.
+    pub const BARREN: Self = Self(0);
+
     /// A litter of `lambs`, or `None` above five.
     pub const fn of(lambs: u8) -> Option<Self> {
         if lambs <= Self::MOST { Some(Self(lambs)) } else { None }

@@ -17,15 +17,21 @@ pub(super) struct Column {
 }
 
 /// Units that mean a length, area or weight other than ours; a column in one of these is not read.
-const FOREIGN_UNITS: [&str; 26] = [
+const FOREIGN_UNITS: [&str; 28] = [
     "lb", "lbs", "pound", "pounds", "st", "stone", "stones", "g", "kg", "mm", "cm", "ft", "foot", "feet",
-    "in", "inch", "inches", "yd", "yards", "sqft", "ft2", "ft²", "ha", "acre", "acres", "cm2",
+    "in", "inch", "inches", "yd", "yards", "sqft", "ft2", "ft²", "ha", "acre", "acres", "cm2", "percent",
+    "pc",
 ];
 
 const METRES: &[&str] = &["m", "metre", "metres", "meter", "meters"];
 const SQUARE_METRES: &[&str] = &["m2", "m²", "sqm", "squaremetres", "squaremeters", "squaremetre"];
 const KILOGRAMS: &[&str] = &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"];
 const GRAMS: &[&str] = &["g", "gday", "gd", "gperday", "gaday", "gms", "grams", "gramsperday", "gramsaday"];
+const PER_TONNE: &[&str] = &["pert", "perton", "pertonne", "t", "tonne", "at", "atonne"];
+const TONNES: &[&str] = &["t", "tonne", "tonnes", "ton", "tons"];
+const GRAMS_A_KG: &[&str] = &["gkg", "gkgdm", "gperkg", "gperkgdm", "g"];
+const MILLIGRAMS_A_KG: &[&str] = &["mgkg", "mgkgdm", "mgperkg", "mgperkgdm", "mg", "ppm"];
+const MEGAJOULES: &[&str] = &["mj", "mjkg", "mjkgdm", "mjperkg", "mjperkgdm"];
 
 macro_rules! columns {
     ($($name:literal $units:expr => $($spelling:literal)*;)*) => {
@@ -88,6 +94,31 @@ pub(super) const ASSIGNMENT: &[Column] = columns! {
     "pen" &[] => "penname" "penno" "pennumber" "penid" "penletter" "feedingpen" "inpen" "standsin";
 };
 
+/// The columns of the feeds file.
+pub(super) const FEEDS: &[Column] = columns! {
+    "feed" &[] => "feedname" "feedid" "name" "feedstuff" "id";
+    "like" &[] => "islike" "sameas" "tablefeed" "feedlike" "similarto";
+    "price_per_t" PER_TONNE => "price" "pricet" "pricepertonne" "priceperton" "costpert" "costpertonne" "cost";
+    "stock_t" TONNES => "stock" "stocktonnes" "instore" "store" "storet" "tonnes" "tonnesinstore";
+    "kg_most" KILOGRAMS => "mostkg" "maxkg" "kgmax" "maximumkg" "mostkgaday";
+    "analysed_on" &[] => "analysed" "analyzedon" "analysisdate" "dateofanalysis" "sampled" "sampledon" "sampledate";
+    "dm_g_per_kg" GRAMS_A_KG => "dm" "drymatter" "dmgkg" "drymattergkg" "ovendm" "ovendrymatter";
+    "me_mj_per_kg_dm" MEGAJOULES => "me" "energy" "memj" "memjkg" "memjkgdm";
+    "d_value" &["%", "percent"] => "d" "domd";
+    "cp_g_per_kg_dm" GRAMS_A_KG => "cp" "crudeprotein" "protein" "cpgkg" "cpgkgdm";
+    "ph" &["ph"] => "acidity";
+    "ash_g_per_kg_dm" GRAMS_A_KG => "ash" "ashgkg" "ashgkgdm";
+    "ndf_g_per_kg_dm" GRAMS_A_KG => "ndf" "ndfgkg" "ndfgkgdm" "fibre";
+    "starch_g_per_kg_dm" GRAMS_A_KG => "starch" "starchgkg" "starchgkgdm";
+    "sugar_g_per_kg_dm" GRAMS_A_KG => "sugar" "sugars" "sugargkg" "sugargkgdm" "wsc";
+    "oil_g_per_kg_dm" GRAMS_A_KG => "oil" "fat" "oilgkg" "oilgkgdm" "etherextract";
+    "ca_g_per_kg_dm" GRAMS_A_KG => "ca" "calcium" "cagkg" "cagkgdm";
+    "p_g_per_kg_dm" GRAMS_A_KG => "p" "phosphorus" "pgkg" "pgkgdm";
+    "mg_g_per_kg_dm" GRAMS_A_KG => "mg" "magnesium" "mggkg" "mggkgdm";
+    "na_g_per_kg_dm" GRAMS_A_KG => "na" "sodium" "nagkg" "nagkgdm";
+    "cu_mg_per_kg_dm" MILLIGRAMS_A_KG => "cu" "copper" "cumgkg" "cumgkgdm";
+};
+
 /// Letters and digits only, in lower case: what two spellings of the same name have in common.
 pub(super) fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric() || *c == '²').flat_map(char::to_lowercase).collect()
@@ -109,10 +140,14 @@ impl Header {
         let pairs = [('(', ')'), ('[', ']')];
         let split = pairs.iter().find_map(|&(open, close)| text.strip_suffix(close)?.rsplit_once(open));
         match split {
+            // `plain` would drop the mark, and 14 % would be read as 14 g.
+            Some((name, bracket)) if !plain(name).is_empty() && bracket.contains('%') => {
+                Self { name: plain(name), bracket: Some("percent".to_owned()) }
+            }
             Some((name, bracket)) if !plain(name).is_empty() => {
                 Self { name: plain(name), bracket: Some(bracket.trim().to_owned()) }
             }
-            _ => Self { name: plain(text), bracket: None },
+            _ => Self { name: plain(text), bracket: text.contains('%').then(|| "percent".to_owned()) },
         }
     }
 
@@ -192,7 +227,7 @@ mod tests {
 
     #[test]
     fn every_spelling_is_plain_and_means_one_column() {
-        for columns in [FLOCK, PENS, GROUPS, ASSIGNMENT] {
+        for columns in [FLOCK, PENS, GROUPS, ASSIGNMENT, FEEDS] {
             let mut seen = std::collections::BTreeSet::new();
             for column in columns {
                 let own = plain(column.name);
@@ -214,6 +249,13 @@ mod tests {
         }
         for text in ["trough (cm)", "trough_mm", "area (sq ft)", "area ha"] {
             assert!(foreign(text, PENS), "{text}");
+        }
+        for text in ["cp %", "CP (%)", "crude protein (% DM)", "ndf_percent", "price (kg)"] {
+            assert!(foreign(text, FEEDS), "{text}");
+        }
+        for text in ["cp (g/kg DM)", "D-value (%)", "D value", "cp_g_per_kg_dm", "stock (t)", "me (MJ/kg DM)"]
+        {
+            assert!(!foreign(text, FEEDS), "{text}");
         }
         for text in ["weight (kg)", "condition (1-5)", "growth g/day", "Growth (g per day)", "litter (in)"] {
             assert!(!foreign(text, FLOCK), "{text}");

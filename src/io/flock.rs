@@ -336,8 +336,8 @@ fn check_tag(tag: &str, line: u32, seen: &mut Seen, row: &mut RowProblems<'_>) -
     true
 }
 
-/// The days on which a group is due.
-fn due_days(group: &MatingGroup) -> (Day, Day) {
+/// The first and the last day on which a group is due.
+pub fn due_days(group: &MatingGroup) -> (Day, Day) {
     let days = match group.of {
         DayOf::Service => GESTATION_DAYS,
         DayOf::Due => 0,

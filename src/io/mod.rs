@@ -8,6 +8,8 @@
 //! | [`assignment()`] | which pen each ewe stands in: one a row, also our own pen lists |
 //! | [`journal()`], [`write_journal`] | what people saw and decided: one event a line |
 //! | [`reader::name`] | what a tag reader or a keyboard sends: whom it means |
+//! | [`feeds()`] | the feeds on the farm: one a row |
+//! | [`feed_table()`] | the feed table that comes with the engine |
 //! | [`pen_list::write`] | any list, as CSV |
 //!
 //! Files but the journal are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
@@ -47,6 +49,8 @@
 //! | `pen-takes-none` | row | `only` and `not` leave no age class |
 //! | `group-missing`, `duplicate-group`, `day-missing` | row | a mating group without its name or days |
 //! | `days-reversed`, `long-window` | row | the last day comes first; (a warning) more than 60 days |
+//! | `feed-missing`, `duplicate-feed`, `feed-unknown`, `price-missing` | row | a feed that cannot be told or costed |
+//! | `analysis-undated`, `d-value-not-silage` | row | figures of an analysis that cannot be used |
 //! | `tag-unknown`, `pen-unknown` | cell | an assignment names a ewe or a pen that is not there |
 //! | `not-a-journal`, `journal-newer` | file | no line is an event; (a warning) a newer version wrote it |
 //! | `line-unreadable` | line | a line of a journal that is cut short or garbled |
@@ -59,6 +63,8 @@ mod assignment;
 mod column;
 mod date;
 mod fault;
+mod feed_table;
+mod feeds;
 mod flock;
 mod groups;
 mod identity;
@@ -75,7 +81,9 @@ mod text;
 mod words;
 
 pub use assignment::{Placed, assignment};
-pub use flock::{FaultyRow, FlockReading, flock};
+pub use feed_table::feed_table;
+pub use feeds::feeds;
+pub use flock::{FaultyRow, FlockReading, due_days, flock};
 pub use groups::groups;
 pub use journal::{JournalReading, journal, write_journal};
 pub use pens::pens;

@@ -34,7 +34,7 @@ const PART_OF_AN_EID: std::ops::RangeInclusive<usize> = 10..=14;
 const LONGEST_TAG: usize = 60;
 
 /// Reads what a reader or a keyboard sent.
-pub fn name(sent: &str) -> Result<NameRead, Problem> {
+pub fn name(sent: &str) -> Result<NameRead, Box<Problem>> {
     let problem = |severity, fault: Fault| Problem {
         found: Some(sent.chars().take(200).collect()),
         ..Problem::new(severity, fault.code, "what was read", fault.message, fault.hint)
@@ -50,10 +50,10 @@ pub fn name(sent: &str) -> Result<NameRead, Problem> {
             });
             Ok(NameRead { name: Name::Eid(eid), note })
         }
-        Found::Fault(fault) => Err(problem(Severity::Error, fault)),
+        Found::Fault(fault) => Err(Box::new(problem(Severity::Error, fault))),
         Found::Other => match tag(text) {
             Ok(()) => Ok(NameRead { name: Name::Tag(text.to_owned()), note: None }),
-            Err(fault) => Err(problem(Severity::Error, fault)),
+            Err(fault) => Err(Box::new(problem(Severity::Error, fault))),
         },
     }
 }

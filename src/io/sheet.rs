@@ -15,10 +15,11 @@ pub(super) enum Kind {
     Pens,
     Groups,
     Assignment,
+    Feeds,
 }
 
 impl Kind {
-    const ALL: [Self; 4] = [Self::Flock, Self::Pens, Self::Groups, Self::Assignment];
+    const ALL: [Self; 5] = [Self::Flock, Self::Pens, Self::Groups, Self::Assignment, Self::Feeds];
 
     /// Its name in problems.
     pub(super) const fn name(self) -> &'static str {
@@ -27,6 +28,7 @@ impl Kind {
             Self::Pens => "pens",
             Self::Groups => "groups",
             Self::Assignment => "assignment",
+            Self::Feeds => "feeds",
         }
     }
 
@@ -36,6 +38,7 @@ impl Kind {
             Self::Pens => column::PENS,
             Self::Groups => column::GROUPS,
             Self::Assignment => column::ASSIGNMENT,
+            Self::Feeds => column::FEEDS,
         }
     }
 
@@ -46,6 +49,7 @@ impl Kind {
             Self::Pens => &[&["pen"], &["trough_m", "places"], &["area_m2"]],
             Self::Groups => &[&["group"], &["first_day"], &["last_day"], &["of"]],
             Self::Assignment => &[&["tag"], &["pen"]],
+            Self::Feeds => &[&["feed"], &["price_per_t"]],
         }
     }
 

@@ -14,7 +14,9 @@
 //! | [`certificate`] | lower bound by pricing, step by step | valid at every step | steps · boxes · n |
 //! | [`front`] | loss against number of items moved | good, not proved; every point keeps all limits | prices · n · bins · axes |
 //! | [`sets`] | which few of the bins: the least loss with at most one, two, three … | each within the gap that it states; bounds valid for every choice | counted in steps |
+//! | [`online`] | items that come one at a time and must be placed at once | no limit of room is ever broken | a plan of the rest every few items |
 //! | [`order`] | from one assignment to another in small steps | no step breaks a limit, but for a last one of all that is left | moves² · n |
+//! | [`programme`] | linear programme: least cost, prices, conflicts, amounts that can be weighed | checked; "infeasible" with proof | simplex by a library |
 //! | [`search`] | the whole: starts, restarts, polish, bound | within the gap that it states | counted in steps |
 
 pub mod bound;
@@ -24,9 +26,11 @@ pub mod exact;
 pub mod front;
 pub mod improve;
 pub mod instance;
+pub mod online;
 pub mod order;
 pub mod pack;
 pub mod placement;
+pub mod programme;
 pub mod room;
 pub mod runs;
 pub mod search;

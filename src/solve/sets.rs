@@ -14,6 +14,7 @@
 //!
 //! What filling costs ([`Instance::even`]) is left out: a fair share depends on which bins there are.
 
+use crate::solve::bound::least_places;
 use crate::solve::instance::{Assignment, Instance};
 use crate::solve::runs::{self, Room, Shares, Tables};
 use crate::solve::search::{self, Proof, Status};
@@ -126,7 +127,7 @@ struct Choice<'a> {
     /// The split with true room.
     starts: Tables,
     shares: Vec<Shares>,
-    /// The least loss by set of the relaxed split, and the set.
+    /// What no assignment to a set loses less than, by set of the relaxed split.
     lower: Vec<f64>,
     relaxed: Tables,
     /// Every set of bins up to likeness, where they can be listed.
@@ -150,7 +151,7 @@ impl<'a> Choice<'a> {
             let fine = losses(&Tables::new(instance, Room::Relaxed, &finest, effort.cells));
             lower.iter_mut().zip(fine).for_each(|(lower, fine)| *lower = lower.max(fine));
         }
-        let places = crate::solve::bound::least_places(instance);
+        let places = least_places(instance);
         lower.iter_mut().for_each(|lower| *lower = (*lower + places).max(0.0));
         let split_is_exact = runs::split_is_exact(instance) && starts.is_exact();
         if split_is_exact {
@@ -174,6 +175,7 @@ impl<'a> Choice<'a> {
         choice
     }
 
+    /// What the tables say of a list of bins.
     fn set(&self, bins: Vec<usize>) -> Set {
         let split = self.shares.get(self.starts.state_of(&bins)).map_or(f64::INFINITY, |shares| shares.loss);
         let lower = self.lower.get(self.relaxed.state_of(&bins)).copied().unwrap_or(0.0);

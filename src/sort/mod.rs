@@ -12,6 +12,7 @@
 //! | `band` | how uncertain a need is |
 //! | `limits` | the limits that a given assignment breaks |
 //! | `card` | rule cards: what a person can apply at the race without the tablet |
+//! | `draft` | the race: ewes one at a time, each told her pen at once |
 //! | `measure` | pens' levels, ewes' misfits |
 //! | `reason` | the words: why this pen, who fits badly |
 //! | `regroup` | which moves are worth making from where the ewes stand |
@@ -21,6 +22,7 @@
 pub mod apart;
 mod band;
 pub mod card;
+pub mod draft;
 pub mod gaps;
 pub mod limits;
 pub mod measure;

@@ -10,11 +10,11 @@ use crate::sort::settings::{Settings, Soft};
 use crate::sort::space;
 
 /// Energy density by day.
-const ENERGY: u8 = 0;
+pub(super) const ENERGY: u8 = 0;
 /// Protein density by day.
-const PROTEIN: u8 = 1;
+pub(super) const PROTEIN: u8 = 1;
 /// Live weight.
-const BODY_SIZE: u8 = 2;
+pub(super) const BODY_SIZE: u8 = 2;
 /// Day due.
 const LAMBING: u8 = 3;
 

@@ -123,11 +123,10 @@ pub fn unbuilt(plan: &Plan, most: usize) -> Vec<Count> {
                 counts.push(Count { pens, ..before });
                 continue;
             }
-            let words = if pens < plan.instance.kinds() {
-                "ewe lambs are kept from the rest, so there must be a pen for each".to_owned()
-            } else {
+            let too_small = || {
                 format!("a pen would hold fewer than {}", count_words(plan.settings.min_head as usize, "ewe"))
             };
+            let words = fewer_than_kinds(plan, pens).unwrap_or_else(too_small);
             counts.push(Count { pens, size: None, outcome: Outcome::Not { words, proved: true } });
             continue;
         };
@@ -265,7 +264,7 @@ fn sorted(plan: &Plan, assignment: &Assignment, bound: f64, is_proved: bool) -> 
 /// Why so many of these pens do not do: against the sums of the roomiest, or the words of a failed sort.
 fn not(plan: &Plan, pens: usize, proved: bool) -> Outcome {
     let roomiest = roomiest(plan, pens);
-    let words = short_of(plan, &roomiest).unwrap_or_else(|| {
+    let words = short_of(plan, &roomiest).or_else(|| fewer_than_kinds(plan, pens)).unwrap_or_else(|| {
         let pens = roomiest.iter().map(|&pen| plan.pens[pen].clone()).collect();
         let part = plan.with(plan.ewes.clone(), pens);
         let said = shortfall::diagnose(&part, proved).headline;
@@ -273,6 +272,12 @@ fn not(plan: &Plan, pens: usize, proved: bool) -> Outcome {
         letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
     });
     Outcome::Not { words, proved }
+}
+
+/// Where ewes that share no pen have not one for each.
+fn fewer_than_kinds(plan: &Plan, pens: usize) -> Option<String> {
+    let words = "ewe lambs are kept from the rest, so there must be a pen for each";
+    (pens < plan.instance.kinds()).then(|| words.to_owned())
 }
 
 /// The so many pens that hold the most mean ewes, in file order.

@@ -111,23 +111,13 @@ pub fn plan(ewes: Vec<Ewe>, pens: Vec<Pen>, settings: &Settings) -> Plan {
     let mut drafted: Vec<(Ewe, Litter, Filled, Day)> = Vec::new();
     for ewe in ewes {
         let filled = flock.fill(&ewe);
-        match (ewe.litter, filled.due) {
-            (None, _) => set_apart.push(apart::unscanned(&ewe, &filled, settings)),
-            (Some(litter), _) if litter.lambs() == 0 => {
-                set_apart.push(apart::barren(&ewe, &filled, settings))
+        match sortable(&ewe, &filled, settings) {
+            Ok((litter, due)) => drafted.push((ewe, litter, filled, due)),
+            Err(why) => {
+                let NotSorted { apart, problem } = *why;
+                set_apart.push(apart);
+                problems.extend(problem);
             }
-            (Some(_), None) => {
-                let problem = apart::no_dates(&ewe);
-                set_apart.push(apart::undatable(&ewe, &problem));
-                problems.push(problem);
-            }
-            (Some(litter), Some(due)) => match apart::wrong_date(&ewe, due, settings.on) {
-                Some(problem) => {
-                    set_apart.push(apart::undatable(&ewe, &problem));
-                    problems.push(problem);
-                }
-                None => drafted.push((ewe, litter, filled, due)),
-            },
         }
     }
     let days = period(settings, drafted.iter().map(|(.., due)| *due).min());
@@ -138,7 +128,42 @@ pub fn plan(ewes: Vec<Ewe>, pens: Vec<Pen>, settings: &Settings) -> Plan {
     finish(planned, pens, days, set_apart, problems, settings)
 }
 
+/// A ewe that is not sorted, and what is wrong where something is.
+pub(super) struct NotSorted {
+    pub(super) apart: Apart,
+    pub(super) problem: Option<Problem>,
+}
+
+/// The litter and the due day of a ewe who can be sorted; otherwise why she cannot.
+pub(super) fn sortable(
+    ewe: &Ewe,
+    filled: &Filled,
+    settings: &Settings,
+) -> Result<(Litter, Day), Box<NotSorted>> {
+    let undatable = |problem: Problem| {
+        Box::new(NotSorted { apart: apart::undatable(ewe, &problem), problem: Some(problem) })
+    };
+    match (ewe.litter, filled.due) {
+        (None, _) => {
+            Err(Box::new(NotSorted { apart: apart::unscanned(ewe, filled, settings), problem: None }))
+        }
+        (Some(litter), _) if litter.lambs() == 0 => {
+            Err(Box::new(NotSorted { apart: apart::barren(ewe, filled, settings), problem: None }))
+        }
+        (Some(_), None) => Err(undatable(apart::no_dates(ewe))),
+        (Some(litter), Some(due)) => match apart::wrong_date(ewe, due, settings.on) {
+            Some(problem) => Err(undatable(problem)),
+            None => Ok((litter, due)),
+        },
+    }
+}
+
 impl Plan {
+    /// The plan of ewes that were made ready one by one.
+    pub(super) fn of(ewes: Vec<PlannedEwe>, pens: Vec<Pen>, days: Vec<Day>, settings: &Settings) -> Self {
+        finish(ewes, pens, days, Vec::new(), Vec::new(), settings)
+    }
+
     /// The same plan for fewer ewes or other pens; nothing is said anew.
     #[must_use]
     pub fn with(&self, ewes: Vec<PlannedEwe>, pens: Vec<Pen>) -> Self {
@@ -206,14 +231,31 @@ fn finish(
 }
 
 /// The days of the feeding period: to the first lambing where nobody says, at most three weeks.
-fn period(settings: &Settings, first_lambing: Option<Day>) -> Vec<Day> {
+pub(super) fn period(settings: &Settings, first_lambing: Option<Day>) -> Vec<Day> {
     let usual = first_lambing
         .map_or(1, |first| first.since(settings.on).clamp(1, Settings::USUAL_DAYS as i32) as u32);
     let count = settings.period_days.unwrap_or(usual).clamp(1, Settings::MOST_DAYS);
     (0..count as i32).map(|day| settings.on.plus(day)).collect()
 }
 
-fn planned(
+/// A ewe made ready: her need on each day, her room, and how far her need may be out.
+pub(super) fn planned(
+    ewe: Ewe,
+    litter: Litter,
+    filled: Filled,
+    due: Day,
+    days: &[Day],
+    settings: &Settings,
+) -> PlannedEwe {
+    let mut planned = outlined(ewe, litter, filled, due, days, settings);
+    if let Some(&on) = days.first() {
+        planned.band = band(&planned, on, diet(settings));
+    }
+    planned
+}
+
+/// The same without how far her need may be out: for ewes who are only thought of.
+pub(super) fn outlined(
     ewe: Ewe,
     litter: Litter,
     filled: Filled,
@@ -222,7 +264,7 @@ fn planned(
     settings: &Settings,
 ) -> PlannedEwe {
     let target = condition::target(settings.system as usize);
-    let on = days[0];
+    let on = days.first().copied().unwrap_or(settings.on);
     let correction = condition::correction(&Body {
         score: filled.condition,
         target,
@@ -256,6 +298,5 @@ fn planned(
             }
         })
         .collect();
-    planned.band = band(&planned, on, diet);
     planned
 }

@@ -65,6 +65,13 @@ const SCREENS: Record<string, (page: Page) => Promise<void>> = {
     });
     await page.getByText("Change it and try it").click();
   },
+  "pen count": async (page) => {
+    await room(page, "Pen count");
+    await expect(page.locator(".pay svg[role=img]")).toBeVisible({
+      timeout: 30_000,
+    });
+    await page.getByText("The chart as a table").click();
+  },
   look: (page) => part(page, "Ewes to look at"),
   faults: async (page) => {
     await sortLists(page, [

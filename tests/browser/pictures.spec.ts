@@ -66,6 +66,9 @@ for (const [size, [width, height]] of Object.entries(SIZES)) {
         await page.getByRole("radio", { name: "Three questions" }).check();
         await expect(page.locator(".card-sheet .questions")).toBeVisible();
         await shoot("card-questions");
+        await room("Pen count");
+        await expect(page.locator(".pay svg[role=img]")).toBeVisible();
+        await shoot("count");
       },
     );
   }

@@ -97,3 +97,22 @@ pub fn pens(dice: &mut Dice, like: Like, pens: usize, alike: bool, slack: f64) -
     }
     text
 }
+
+/// Unlike pens as CSV with 8 % more trough and 2 to 10 % more floor than the flock takes, of which a mean ewe takes
+/// so much.
+pub fn tight_pens(dice: &mut Dice, pens: usize, ewes: usize, [trough, area]: [f64; 2]) -> String {
+    let mut text = String::from("pen,trough_m,area_m2,feeding,floor\n");
+    let shares: Vec<f64> = (0..pens).map(|_| dice.between(0.6, 1.4)).collect();
+    let whole: f64 = shares.iter().sum();
+    for (number, share) in shares.iter().enumerate() {
+        let head = ewes as f64 * share / whole;
+        let floor = dice.between(1.02, 1.10);
+        let name = char::from(b'A' + number as u8);
+        text.push_str(&format!(
+            "{name},{:.2},{:.2},restricted,straw\n",
+            head * trough * 1.08,
+            head * area * floor
+        ));
+    }
+    text
+}

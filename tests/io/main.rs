@@ -5,13 +5,14 @@
 //! | `shape` | encodings, delimiters, headers, broken rows, files that are something else |
 //! | `cells` | tags, figures and words, one kind of cell after the other |
 //! | `dates` | dates, and the order of day and month |
-//! | `groups`, `pens` | the other two files |
+//! | `groups`, `pens`, `feeds` | the other files |
 //! | `example` | the demo farm, and its faulty rows |
 //! | `properties` | what must hold for any file |
 
 mod cells;
 mod dates;
 mod example;
+mod feeds;
 mod groups;
 mod pens;
 mod properties;

@@ -436,6 +436,24 @@ export interface CardView {
 }
 
 /**
+ * What may hurt a ewe.
+ */
+export interface CautionEntry {
+    /**
+     * What it is about.
+     */
+    about: string;
+    /**
+     * What to watch or do.
+     */
+    words: string;
+    /**
+     * Where it comes from.
+     */
+    source: string;
+}
+
+/**
  * What is otherwise than before.
  */
 export interface Changed {
@@ -876,6 +894,66 @@ export interface DeviceState {
 }
 
 /**
+ * One ewe.
+ */
+export interface DraftLine {
+    /**
+     * Her tag.
+     */
+    tag: string;
+    /**
+     * "pen C", "way 2 (pen C)", "hold" or "apart".
+     */
+    goes: string;
+    /**
+     * Why, and the runner-up.
+     */
+    words: string;
+}
+
+/**
+ * What the page draws.
+ */
+export interface DraftView {
+    /**
+     * How many ewes, and where they went.
+     */
+    headline: string;
+    /**
+     * What was known before the first ewe.
+     */
+    belief: string;
+    /**
+     * Which pens share a way; empty where every pen has its own.
+     */
+    ways: string;
+    /**
+     * A line a ewe, in the order in which they came.
+     */
+    lines: DraftLine[];
+    /**
+     * How near the best it came; empty where nobody has a pen.
+     */
+    result: string;
+    /**
+     * What a few moves would gain; empty where there are none.
+     */
+    moves: string;
+    /**
+     * Ewes held, in a line; empty where nobody is.
+     */
+    held: string;
+    /**
+     * Ewes not sorted, in a line; empty where there are none.
+     */
+    set_apart: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
+}
+
+/**
  * The day she is due.
  */
 export interface DueAnswer {
@@ -1232,6 +1310,24 @@ export interface Fact {
      * "not scored: the mean of her class" or empty.
      */
     note: string;
+}
+
+/**
+ * A feed of the table in a line.
+ */
+export interface FeedTableLine {
+    /**
+     * Its short name, for the feeds file.
+     */
+    id: string;
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * What it holds, and which of the figures were read in print.
+     */
+    words: string;
 }
 
 /**
@@ -2318,7 +2414,7 @@ export interface Problem {
      */
     subject: string;
     /**
-     * The file meant, where there is one: `flock`, `pens`, `groups` or `assignment`.
+     * The file meant, where there is one: `flock`, `pens`, `groups`, `assignment` or `feeds`.
      */
     file?: string;
     /**
@@ -2619,6 +2715,191 @@ export interface RaceView {
      * What somebody should look at: contradictions, gaps, lines that cannot be read.
      */
     doubts: Problem[];
+}
+
+/**
+ * A feed to list.
+ */
+export interface RationFeedView {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * kg fresh a ewe a day.
+     */
+    kg_fresh: number;
+    /**
+     * kg DM.
+     */
+    kg_dm: number;
+    /**
+     * In a line.
+     */
+    words: string;
+}
+
+/**
+ * A limit to list.
+ */
+export interface RationLimitView {
+    /**
+     * What it is of.
+     */
+    name: string;
+    /**
+     * Supply against limit.
+     */
+    words: string;
+    /**
+     * `holds`, `binds` or `missed`.
+     */
+    state: string;
+}
+
+/**
+ * The question. All but the first six have a usual value.
+ */
+export interface RationQuestion {
+    /**
+     * Energy needed, MJ ME a day.
+     */
+    need_me_mj_per_day?: number;
+    /**
+     * Metabolisable protein needed, g a day.
+     */
+    need_mp_g_per_day?: number;
+    /**
+     * Live weight without the lambs, kg.
+     */
+    weight_kg?: number;
+    /**
+     * Lambs carried, 0 to 5.
+     */
+    litter?: number;
+    /**
+     * Weeks to lambing.
+     */
+    weeks_to_lambing?: number;
+    /**
+     * How the pen is fed: `mixed`, `topup`, `separate`, `nuts` or `straw`.
+     */
+    way?: string;
+    /**
+     * Whether the trough is rationed and empty at times.
+     */
+    restricted?: boolean;
+    /**
+     * Most feeds of concentrate a day, 1 to 3.
+     */
+    most_feeds?: number;
+    /**
+     * Most straights at a time.
+     */
+    most_straights?: number;
+    /**
+     * Concentrate given last week, kg fresh a day.
+     */
+    last_week_kg?: number;
+    /**
+     * Ewes that eat from the store.
+     */
+    ewes?: number;
+    /**
+     * Days that the store must last.
+     */
+    days?: number;
+    /**
+     * Most copper of the whole ration, mg a kg DM; lower for susceptible breeds, never higher than the law.
+     */
+    copper_most_mg_per_kg_dm?: number;
+    /**
+     * Weeks before lambing from which protein is asked for; before it is only shown.
+     */
+    protein_weeks?: number;
+    /**
+     * With `topup`: energy that the common mix is made for, MJ a day.
+     */
+    mix_me_mj_per_day?: number;
+    /**
+     * With `topup`: protein that it is made for, g a day.
+     */
+    mix_mp_g_per_day?: number;
+    /**
+     * Order of day and month in the feeds file, where it does not tell.
+     */
+    dates?: DateOrder;
+}
+
+/**
+ * The answer as the page takes it.
+ */
+export type RationReply = { kind: "fed"; view: RationView } | { kind: "impossible"; headline: string; conflict: string[]; ways_out: string[] } | { kind: "refused"; problems: Problem[] };
+
+/**
+ * What the page draws.
+ */
+export interface RationView {
+    /**
+     * Whether the need is met, and what it costs.
+     */
+    headline: string;
+    /**
+     * How it is fed.
+     */
+    way: string;
+    /**
+     * Feed by feed.
+     */
+    feeds: RationFeedView[];
+    /**
+     * All together.
+     */
+    total: string;
+    /**
+     * How the amounts came about.
+     */
+    weighing: string;
+    /**
+     * Supply against limit.
+     */
+    limits: RationLimitView[];
+    /**
+     * What the limits that bind cost.
+     */
+    prices: string[];
+    /**
+     * When feeds that are not used would be.
+     */
+    unused: string[];
+    /**
+     * What is short; empty where nothing is.
+     */
+    shortfalls: string[];
+    /**
+     * What stops it.
+     */
+    stopped_by: string[];
+    /**
+     * Ways out, each tried.
+     */
+    ways_out: string[];
+    /**
+     * Feeds on the farm that are not fed, and why.
+     */
+    withheld: string[];
+    /**
+     * What may hurt a ewe.
+     */
+    cautions: CautionEntry[];
+    /**
+     * What the figures stand on.
+     */
+    basis: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
 }
 
 /**

@@ -22,12 +22,12 @@ export function drawBenefit({ view, width, words }: Benefit): Drawn<CurvePointVi
   const [floor, top] = [Math.max(low - room, 0), high + room];
   const most = Math.max(curve.at(-1)?.moves ?? 0, 1);
   const picture = plot({
-    className: "benefit",
+    className: "curves",
     width,
     height,
     marginTop: 44,
-    marginLeft: slim ? 58 : 68,
-    marginRight: slim ? 20 : 130,
+    marginLeft: slim ? 66 : 76,
+    marginRight: slim ? 20 : 160,
     marginBottom: 56,
     x: { domain: [0, most] },
     y: { domain: [floor, top] },

@@ -32,11 +32,11 @@ export function drawCount(props: {
       ]
     : [];
   const picture = plot({
-    className: "count",
+    className: "curves",
     width,
     height,
     marginTop: 44,
-    marginLeft: slim ? 58 : 68,
+    marginLeft: slim ? 66 : 76,
     marginRight: slim ? 24 : 150,
     marginBottom: 56,
     x: { domain: [1, most] },

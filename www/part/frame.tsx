@@ -2,7 +2,7 @@
 import { leaveAside, thinking } from "../store/aside";
 import { closeRoom } from "../store/back";
 import { isNight, isRoom, scheme, screen, spoken, switchScheme } from "../store/screen";
-import { busy, demo, failure, halt, toStart } from "../store/sort";
+import { busy, demo, failure, halt, toStart, view } from "../store/sort";
 import { en } from "../text/en";
 import { Rooms } from "./rooms";
 
@@ -35,7 +35,7 @@ export function Top() {
             {en.result.back}
           </button>
         )}
-        {isRoom(screen.value) && (
+        {(screen.value === "need" || (isRoom(screen.value) && !view.value)) && (
           <button type="button" class="plain" onClick={closeRoom}>
             {screen.value === "need" ? en.need.back : en.rooms.leave}
           </button>

@@ -17,7 +17,7 @@ struct Counts {
 type Step = fn() -> (Counts, Outcome);
 
 /// The steps in their order: name, purpose, work. Later ones use what earlier ones built.
-const STEPS: [(&str, &str, Step); 13] = [
+const STEPS: [(&str, &str, Step); 14] = [
     ("fmt", "Rust is formatted", || quiet(run(&mut cargo(&["fmt", "--all", "--check"])))),
     ("clippy", "no lint is broken, natively", || {
         quiet(run(&mut cargo(&["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"])))
@@ -29,6 +29,7 @@ const STEPS: [(&str, &str, Step); 13] = [
     ("parity", "native and WebAssembly give the same answers, byte for byte", || script("tests/parity.mjs")),
     ("packages", "the page's packages install", || quiet(node().and_then(|()| packages()))),
     ("solver", "middling problems against a general-purpose solver", || script("tests/highs.mjs")),
+    ("programmes", "linear programmes against a general-purpose solver", || script("tests/programmes.mjs")),
     ("page-check", "the page's types and lints", || quiet(run(&mut npm(&["run", "check"])))),
     ("page", "the page builds as one file", || quiet(app::page())),
     ("browser", "the page in a browser", browser),

@@ -48,7 +48,7 @@ pub struct EventLine {
 
 /// What is otherwise than before.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct Changed {
     /// The ewes meant, as they are now.
     pub ewes: Vec<EweState>,
@@ -60,7 +60,7 @@ pub struct Changed {
 
 /// What came of it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum AppendReply {
     /// Entered.

@@ -70,7 +70,7 @@ pub(super) fn look(journal: &Journal, request: &LookRequest) -> LookReply {
                 words: problem.message.clone(),
                 today: Vec::new(),
                 question: None,
-                problems: vec![problem],
+                problems: vec![*problem],
             };
         }
     };

@@ -136,7 +136,13 @@ pub fn need(question: &NeedQuestion) -> Result<NeedAnswer, Box<Problem>> {
     })
 }
 
-pub(super) fn refuse(code: &str, input: &str, found: String, message: String, hint: &str) -> Box<Problem> {
+pub(in crate::farm) fn refuse(
+    code: &str,
+    input: &str,
+    found: String,
+    message: String,
+    hint: &str,
+) -> Box<Problem> {
     Box::new(Problem {
         found: Some(found),
         column: Some(input.to_owned()),

@@ -28,7 +28,7 @@ pub struct PenCountDocument {
     pub points: Vec<Point>,
     /// Ewes more than a tenth short in any pen, since they need more than the richest ration may hold.
     pub short_in_any_pen: u32,
-    /// The fewest pens that take nine tenths of what all take; null where no number does.
+    /// The fewest pens that take nine tenths of what the most pens looked at take; null where no number does.
     pub enough_pens: Option<u32>,
     /// The number at which misfit in money and the pens' own cost are least together; null without both prices.
     pub best_pens: Option<u32>,

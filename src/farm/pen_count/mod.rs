@@ -222,6 +222,10 @@ fn notes(question: &PenCountQuestion<'_>, settings: &Settings) -> Vec<Problem> {
             "Filling pens evenly is not counted here: it would mean another thing for every number.";
         note("even-filling-left-out", "even filling", message, "The sort itself counts it.");
     }
+    if !settings.keep.is_empty() {
+        let message = "Ewes kept in a pen by hand are sorted like the others here: their pen may not be among those used.";
+        note("keeping-left-out", "ewes kept by hand", message, "The sort itself keeps them.");
+    }
     if question.pen_cost.is_some() && question.feed_price_per_t_dm.is_none() {
         let message = "A pen's cost says nothing without a price of feed to set against it.";
         note("feed-price-missing", "pen cost", message, "Give the feed price too.");

@@ -8,7 +8,7 @@ use crate::problem::Problem;
 use serde::Serialize;
 
 /// Problems that are about the question and not about the flock.
-const ABOUT_THE_QUESTION: [&str; 2] = ["even-filling-left-out", "feed-price-missing"];
+const ABOUT_THE_QUESTION: [&str; 3] = ["even-filling-left-out", "keeping-left-out", "feed-price-missing"];
 
 /// The answer to "how many pens?".
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -113,7 +113,7 @@ pub(super) fn view(document: &PenCountDocument) -> PenCountView {
     let best_pens = document.best_pens.or(document.enough_pens);
     let best_words = match (document.best_pens, best_pens) {
         (Some(_), _) => "least cost of misfit and pens together",
-        (None, Some(_)) => "fewest pens that take nine tenths of what all take",
+        (None, Some(_)) => "fewest pens that take nine tenths of what the most looked at take",
         (None, None) => "",
     };
     let point = |point: &Point| PenCountPointView {

@@ -124,9 +124,8 @@ pub(super) fn headline(ewes: usize, points: &[Point], enough: Option<u32>, is_bu
         format!("from {} to {} equal pens", first.pens, last.pens)
     };
     let misfit = |point: &Point| point.figures.map_or(0.0, |figures| figures.objective_mj);
-    let enough = enough.map_or_else(String::new, |enough| {
-        format!("; {enough} take nine tenths of what all {} take", last.pens)
-    });
+    let enough = enough
+        .map_or_else(String::new, |enough| format!("; {enough} take nine tenths of what {} take", last.pens));
     format!("{ewes}: {holds}; misfit falls from {:.0} to {:.0} MJ{enough}.", misfit(first), misfit(last))
 }
 

@@ -1,0 +1,37 @@
+//! What to feed one pen in one week: least cost inside safe limits, in amounts that can be weighed, and why.
+//!
+//! | file | what |
+//! |---|---|
+//! | `asked` | what is asked: need, ewe, way of feeding, what is in store |
+//! | `limit` | the figures of a safe ration, each with its source |
+//! | `appetite` | what the trough really does: how much is eaten |
+//! | `content` | what a kg of a feed brings |
+//! | `rule` | the named limits: which there are, and what each is of |
+//! | `recipe` | need, limits and feeds as a linear programme |
+//! | `settle` | solving it: rumen and forage found by passes, then amounts that can be weighed |
+//! | `price` | what limits cost and at what price unused feeds enter |
+//! | `way_out` | what stops the need from being met, and what would meet it, each tried |
+//! | `caution` | what may hurt a ewe, with its source |
+//!
+//! Safety limits are hard: no ration breaks one. Needs are soft: what is missed is charged, and said.
+
+mod appetite;
+mod asked;
+mod caution;
+mod content;
+mod limit;
+mod price;
+mod recipe;
+mod rule;
+mod settle;
+mod way_out;
+
+pub use appetite::{Appetite, Trough};
+pub use asked::{Asked, Pen, Way, Withheld, withheld};
+pub use caution::{Caution, cautions};
+pub use content::Content;
+pub use limit::{CONCENTRATE_A_FEED, COPPER, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEEKS};
+pub use price::{Cost, Entry, costs, entries};
+pub use rule::{Frame, Key, Rule, Strength};
+pub use settle::{Outcome, Ration, Standing, settle, settle_exactly};
+pub use way_out::{Change, Tried, Trouble, stops, ways_out};

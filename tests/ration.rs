@@ -1,0 +1,597 @@
+//! Rations judged from outside: limits recomputed from the feed table's file, published plans, own vectors.
+// A test may say what it expects by failing.
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use common::{Dice, evenfold, stderr, stdout, valid};
+use evenfold::farm::need::{NeedQuestion, need};
+use evenfold::farm::ration::{RationAnswer, RationDocument, RationQuestion, ration};
+use evenfold::feed::Feed;
+use evenfold::feed::protein::{Rumen, degraded, fme, supplied};
+use evenfold::flock::Litter;
+use evenfold::io::{feed_table, feeds};
+use evenfold::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
+use evenfold::ration::{Asked, Outcome, Pen, Way, settle_exactly};
+use std::collections::BTreeMap;
+
+fn table() -> Vec<Feed> {
+    feed_table().expect("our own table is sound")
+}
+
+fn feed(id: &str) -> Feed {
+    table().into_iter().find(|feed| feed.id == id).expect("in the table")
+}
+
+fn near(found: f64, expected: f64, within: f64, what: &str) {
+    assert!((found - expected).abs() <= within, "{what}: {found}, not {expected}");
+}
+
+/// Our own vectors, with constants from memory: they freeze the code and check nothing against AFRC 1993, whose
+/// worked examples could not be read.
+#[test]
+fn protein_is_as_in_our_own_vectors() {
+    let rumen = Rumen::at(2.1);
+    near(rumen.outflow.value(), 0.05516, 5e-6, "outflow");
+    near(rumen.yield_g_per_mj, 10.1230, 5e-5, "yield");
+    let expected: [(&str, f64, [f64; 5]); 3] = [
+        ("gs_good", 1.05, [94.25, 23.36, 27.39, 98.76, 19.02]),
+        ("barley", 0.40, [30.50, 73.77, 17.73, 98.17, 14.27]),
+        ("sbm", 0.10, [52.00, 277.01, 190.99, 318.61, 161.77]),
+    ];
+    let (mut energy, mut fermentable, mut erdp, mut dup) = (0.0, 0.0, 0.0, 0.0);
+    for (id, kg, [quick, slow, undegraded, degradable, bypass]) in expected {
+        let feed = feed(id);
+        let found = degraded(&feed.values, rumen.outflow);
+        near(found.quick.value(), quick, 0.006, id);
+        near(found.slow.value(), slow, 0.006, id);
+        near(found.undegraded.value(), undegraded, 0.006, id);
+        near(found.erdp.value(), degradable, 0.006, id);
+        near(found.dup.value(), bypass, 0.006, id);
+        energy += kg * feed.values.me.value();
+        fermentable += kg * fme(&feed.values, feed.class).value();
+        erdp += kg * found.erdp.value();
+        dup += kg * found.dup.value();
+    }
+    near(energy, 18.03, 0.01, "energy");
+    near(fermentable, 14.943, 0.01, "fermentable energy");
+    near(erdp, 174.83, 0.02, "degradable protein");
+    near(dup, 41.86, 0.02, "bypass protein");
+    let protein = supplied(fermentable, erdp, dup, rumen);
+    assert!(!protein.is_short_of_nitrogen);
+    near(protein.mp, 138.29, 0.1, "protein");
+
+    let rumen = Rumen::at(1.5);
+    near(rumen.outflow.value(), 0.03704, 5e-6, "outflow");
+    near(rumen.yield_g_per_mj, 9.4507, 5e-5, "yield");
+    let (straw, barley) = (feed("straw_bar"), feed("barley"));
+    let of = |pick: &dyn Fn(&Feed) -> f64| 0.7 * pick(&straw) + 0.7 * pick(&barley);
+    let erdp = of(&|feed| degraded(&feed.values, rumen.outflow).erdp.value());
+    let dup = of(&|feed| degraded(&feed.values, rumen.outflow).dup.value());
+    let fermentable = of(&|feed| fme(&feed.values, feed.class).value());
+    near(fermentable, 12.81, 0.01, "fermentable energy");
+    near(erdp, 83.47, 0.02, "degradable protein");
+    near(dup, 15.78, 0.02, "bypass protein");
+    let protein = supplied(fermentable, erdp, dup, rumen);
+    assert!(protein.is_short_of_nitrogen);
+    near(protein.mp, 68.99, 0.02, "protein");
+}
+
+/// The energy side of two published examples: HCC's hay and Vet Times' silage (arithmetic of the balance alone).
+#[test]
+fn the_balance_of_energy_gives_the_published_concentrate() {
+    // HCC: 19 MJ, 1.13 kg DM of hay at 8.5 MJ, the rest from 12.5 MJ a kg DM at 86 % dry matter: 0.9 kg.
+    let mut nuts = feed("nut18").values;
+    nuts.me = evenfold::quantity::MjPerKgDm::new(12.5);
+    nuts.dry_matter = evenfold::quantity::GramPerKg::new(860.0);
+    let kg = (19.0 - 1.13 * 8.5) / (nuts.me.value() * nuts.dry_share());
+    near(kg, 0.9, 0.05, "HCC");
+    // Vet Times 2017: 16.7 MJ, 0.98 kg DM of silage at 10.8 MJ, the rest from nuts of 12.5 MJ at 86 %: 0.576 kg.
+    let kg = (16.7 - 0.98 * 10.8) / (12.5 * 0.86);
+    near(kg, 0.576, 0.01, "Vet Times");
+}
+
+#[test]
+fn the_demo_farm_is_fed_and_its_document_keeps_its_schema() {
+    for way in ["separate", "mixed", "nuts", "straw", "topup"] {
+        for (litter, me, mp) in [("1", "12.6", "95"), ("2", "15", "110"), ("3", "16.7", "120")] {
+            let mut words = vec![
+                "ration",
+                "--need-me",
+                me,
+                "--need-mp",
+                mp,
+                "--weight",
+                "70",
+                "--litter",
+                litter,
+                "--weeks-to-lambing",
+                "3",
+                "--feeds",
+                "data/demo/feeds.csv",
+                "--way",
+                way,
+            ];
+            if way == "topup" {
+                words.extend(["--mix-me", "12.6", "--mix-mp", "95"]);
+            }
+            let plain = evenfold(&words);
+            words.push("--json");
+            let output = evenfold(&words);
+            assert_eq!(output.status.code(), Some(0), "{way} {litter}: {}", stderr(&output));
+            let document = valid("ration", &stdout(&output));
+            let gap = document["duality_gap"].as_f64().unwrap();
+            assert!(gap <= 1e-6, "{way} {litter}: {gap}");
+            let text = stdout(&plain);
+            for part in
+                ["Feed, a ewe a day", "Supply against limit", "Take care", "copper of the whole ration"]
+            {
+                assert!(text.contains(part), "{way} {litter}: {part}");
+            }
+            if document["status"] == "short" {
+                assert!(
+                    text.contains("What stops it") && text.contains("Ways out"),
+                    "{way} {litter}: {text}"
+                );
+                assert!(!document["shortfalls"].as_array().unwrap().is_empty());
+                assert!(!document["stopped_by"].as_array().unwrap().is_empty());
+            }
+        }
+    }
+}
+
+#[test]
+fn what_cannot_be_is_refused_in_words() {
+    let base = |more: &[&str]| {
+        let mut words = vec![
+            "ration",
+            "--need-me",
+            "15",
+            "--need-mp",
+            "110",
+            "--litter",
+            "2",
+            "--weeks-to-lambing",
+            "3",
+            "--feeds",
+            "data/demo/feeds.csv",
+        ];
+        words.extend(more);
+        let output = evenfold(&words);
+        (output.status.code(), format!("{}{}", stdout(&output), stderr(&output)))
+    };
+    for (more, code) in [
+        (&["--weight", "NaN", "--json"][..], "out-of-range"),
+        (&["--weight", "700", "--json"], "out-of-range"),
+        (&["--weight", "70", "--copper-most", "30", "--json"], "out-of-range"),
+        (&["--weight", "70", "--most-feeds", "9", "--json"], "out-of-range"),
+        (&["--weight", "70", "--way", "topup", "--json"], "missing"),
+    ] {
+        let (status, text) = base(more);
+        assert_eq!(status, Some(2), "{more:?}: {text}");
+        let document = valid("ration", &text);
+        assert_eq!(document["problems"][0]["code"], code, "{more:?}");
+    }
+}
+
+fn fed(question: &RationQuestion, feeds: &str) -> RationDocument {
+    match ration(question, feeds.as_bytes()) {
+        RationAnswer::Fed(fed) => fed.document,
+        other => panic!("no ration: {}", other.to_json()),
+    }
+}
+
+#[test]
+fn maize_silage_alone_is_impossible_for_its_starch_and_straw_is_the_way_out() {
+    let question = RationQuestion::new(15.0, 110.0, 70.0, 2, 3.0, "mixed");
+    let RationAnswer::Impossible(document) = ration(&question, b"feed,price_per_t\nmaize_sil,42\n") else {
+        panic!("maize silage holds more starch than any ration may");
+    };
+    assert!(document.conflict.iter().any(|limit| limit.contains("starch")), "{:?}", document.conflict);
+    assert!(!document.ways_out.is_empty());
+    valid("ration", &serde_json::to_string(&*document).unwrap());
+    assert!(matches!(ration(&question, b"feed,price_per_t\nbarley,200\n"), RationAnswer::Impossible(_)));
+}
+
+#[test]
+fn copper_urea_and_bad_silage_are_withheld_until_an_analysis_clears_them() {
+    let question = RationQuestion::new(14.0, 100.0, 70.0, 2, 3.0, "separate");
+    let base = "feed,like,price_per_t,analysed_on,dm_g_per_kg,ph,ash_g_per_kg_dm,cu_mg_per_kg_dm\n\
+                gs_good,,42,,,,,\nbarley,,185,,,,,\nsbm,,405,,,,,\nlime,,125,,,,,\nurea,,1,,,,,\n";
+    let held = |row: &str| {
+        let document = fed(&question, &format!("{base}{row}\n"));
+        let name = row.split(',').next().unwrap().to_owned();
+        let is_held = document.withheld.iter().any(|held| held.feed.contains(&name));
+        assert!(document.withheld.iter().any(|held| held.feed.contains("Urea")), "urea is never fed");
+        (is_held, document)
+    };
+    assert!(held("dark,malt_dg,1,,,,,").0);
+    let (is_held, cleared) = held("dark,malt_dg,1,2026-11-01,,,,20");
+    assert!(
+        !is_held && cleared.feeds.iter().any(|feed| feed.feed == "dark"),
+        "cheap, analysed, within the law"
+    );
+    // At 400 mg it is let in, and the ceiling of the whole ration keeps it down.
+    let (_, rich) = held("dark,malt_dg,1,2026-11-01,,,,400");
+    let copper = rich.limits.iter().find(|limit| limit.name.starts_with("copper")).unwrap();
+    assert!(copper.supplied <= 15.0 / 0.88 + 1e-6);
+    assert!(held("wet,gs_good,1,2026-11-01,250,5.4,,").0);
+    assert!(!held("dry,gs_good,1,2026-11-01,350,5.4,,").0);
+    assert!(held("soil,gs_good,1,2026-11-01,,,120,").0);
+}
+
+/// The feed table as the test reads it itself.
+fn rows_of_the_table() -> BTreeMap<String, BTreeMap<String, f64>> {
+    let mut reader = csv::Reader::from_path("data/feeds.csv").unwrap();
+    let headers = reader.headers().unwrap().clone();
+    reader
+        .records()
+        .skip(1)
+        .map(|row| {
+            let row = row.unwrap();
+            let figures = headers
+                .iter()
+                .zip(&row)
+                .filter_map(|(name, cell)| Some((name.to_owned(), cell.parse().ok()?)))
+                .collect();
+            (row[0].to_owned(), figures)
+        })
+        .collect()
+}
+
+const FORAGES: [&str; 16] = [
+    "gs_exc",
+    "gs_good",
+    "gs_avg",
+    "gs_poor",
+    "bb_good",
+    "bb_poor",
+    "haylage",
+    "rc_sil",
+    "hay_good",
+    "hay_avg",
+    "hay_poor",
+    "straw_bar",
+    "straw_whe",
+    "straw_oat",
+    "maize_sil",
+    "wc_wheat",
+];
+const OTHERS: [&str; 22] = [
+    "f_beet",
+    "swedes",
+    "barley",
+    "wheat",
+    "oats",
+    "maize",
+    "msbp",
+    "soyhull",
+    "wheatfeed",
+    "molasses",
+    "wddgs",
+    "beans",
+    "peas",
+    "lupins",
+    "sbm",
+    "sbm_prot",
+    "rsm",
+    "nut16",
+    "nut18",
+    "nut20",
+    "lime",
+    "salt",
+];
+
+/// A farm drawn from a seed: its question, and its feeds with prices.
+fn farm(seed: u64) -> (RationQuestion, Vec<(&'static str, f64)>) {
+    let mut dice = Dice(31_000 + seed);
+    let way = ["separate", "mixed", "separate", "straw", "nuts"][dice.below(5)];
+    let litter = 1 + dice.below(3) as u8;
+    let mut question = RationQuestion::new(
+        dice.between(9.0, 20.0),
+        dice.between(80.0, 140.0),
+        dice.between(50.0, 95.0),
+        litter,
+        dice.between(0.0, 8.0),
+        way,
+    );
+    question.most_feeds = 1 + dice.below(3) as u32;
+    question.last_week_kg = (dice.below(3) == 0).then(|| dice.between(0.0, 0.8));
+    question.restricted = dice.below(6) == 0;
+    let mut feeds: Vec<(&str, f64)> = Vec::new();
+    for _ in 0..1 + dice.below(3) {
+        feeds.push((FORAGES[dice.below(16)], dice.between(30.0, 160.0)));
+    }
+    if way == "straw" {
+        feeds.push(("straw_bar", 90.0));
+    }
+    if way == "nuts" {
+        feeds.push(("hay_avg", 135.0));
+    }
+    for _ in 0..3 + dice.below(9) {
+        feeds.push((OTHERS[dice.below(22)], dice.between(100.0, 500.0)));
+    }
+    feeds.sort_by_key(|feed| feed.0);
+    feeds.dedup_by_key(|feed| feed.0);
+    (question, feeds)
+}
+
+fn file(feeds: &[(&str, f64)]) -> String {
+    let rows = feeds.iter().map(|(id, price)| format!("{id},{price}\n"));
+    std::iter::once("feed,price_per_t\n".to_owned()).chain(rows).collect()
+}
+
+/// No ration breaks a hard limit after it is weighed out: every limit recomputed here from the document's kg and the
+/// table's file, by figures written out once more.
+#[test]
+fn no_weighed_ration_breaks_a_hard_limit() {
+    let table = rows_of_the_table();
+    let (mut fed, mut weighed, mut impossible) = (0, 0, 0);
+    for seed in 0..120 {
+        let (question, feeds) = farm(seed);
+        let document = match ration(&question, file(&feeds).as_bytes()) {
+            RationAnswer::Fed(fed) => fed.document,
+            RationAnswer::Impossible(document) => {
+                impossible += 1;
+                assert!(!document.conflict.is_empty(), "seed {seed}");
+                continue;
+            }
+            RationAnswer::Refused { problems } => panic!("seed {seed}: {problems:?}"),
+        };
+        fed += 1;
+        weighed += usize::from(document.is_weighed);
+        let sum = |column: &str| -> f64 {
+            let of = |like: &str| table[like].get(column).copied().unwrap_or(0.0);
+            document.feeds.iter().map(|feed| feed.kg_fresh * of(&feed.like) * of_dm(&table[&feed.like])).sum()
+        };
+        let dm: f64 = document.feeds.iter().map(|feed| feed.kg_fresh * of_dm(&table[&feed.like])).sum();
+        near(document.kg_dm, dm, 1e-9, "dry matter");
+        let only = |ids: &[&str], dry: bool| -> f64 {
+            let fed = document.feeds.iter().filter(|feed| ids.contains(&feed.like.as_str()));
+            fed.map(|feed| feed.kg_fresh * if dry { of_dm(&table[&feed.like]) } else { 1.0 }).sum()
+        };
+        let (slack, kg) = (1e-5, question.weight_kg);
+        let at_most = |found: f64, limit: f64, what: &str| {
+            assert!(found <= limit * (1.0 + slack) + 1e-9, "seed {seed}: {what} {found} over {limit}");
+        };
+        at_most(sum("cu") / dm, 15.0 / 0.88, "copper");
+        at_most(sum("starch") / dm, 250.0, "starch");
+        at_most((sum("starch") + sum("sugar")) / dm, 300.0, "starch and sugar");
+        at_most(sum("oil") / dm, 60.0, "oil");
+        at_most(320.0, sum("ndf") / dm, "fibre");
+        at_most(sum("p"), sum("ca"), "calcium to phosphorus");
+        at_most(0.5, only(&FORAGES, true), "forage, kg");
+        at_most(0.012 * kg, dm, "least dry matter");
+        let share = match question.way.as_str() {
+            "straw" => 0.30,
+            "mixed" if feeds.iter().all(|(id, _)| !FORAGES.contains(id) || id.starts_with("straw")) => 0.40,
+            _ => 0.45,
+        };
+        at_most(share, only(&FORAGES, true) / dm, "forage, share");
+        at_most(only(&["f_beet", "swedes"], true), 0.008 * kg, "roots");
+        at_most(only(&["wheat"], false), 0.5, "wheat");
+        let concentrate = only(&OTHERS, false) - only(&["f_beet", "swedes", "lime", "salt"], false);
+        near(document.concentrate_kg_fresh, concentrate, 1e-9, "concentrate");
+        if question.way != "mixed" {
+            at_most(concentrate, if question.way == "straw" { 1.7 } else { 1.0 }, "concentrate a day");
+            at_most(concentrate, 0.5 * f64::from(question.most_feeds), "concentrate a feed");
+            at_most(concentrate, 0.5 * f64::from(document.feeds_a_day), "concentrate by the feeds said");
+        }
+        if let Some(last) = question.last_week_kg {
+            at_most(concentrate, last + 0.2, "rise");
+        }
+        for feed in &document.feeds {
+            let most = table[&feed.like].get("kg_most").copied().unwrap_or(f64::INFINITY);
+            let on_straw = question.way == "straw" && feed.like.starts_with("nut");
+            at_most(feed.kg_fresh, if on_straw { 1.7 } else { most }, &feed.like);
+            if document.is_weighed && !feed.is_always_there {
+                let step = 0.005;
+                let off = (feed.kg_fresh / step - (feed.kg_fresh / step).round()).abs();
+                assert!(off < 1e-3, "seed {seed}: {} kg of {}", feed.kg_fresh, feed.like);
+                let least = if ["lime", "salt"].contains(&feed.like.as_str()) { 0.005 } else { 0.05 };
+                assert!(feed.kg_fresh >= least - 1e-6, "seed {seed}: {} kg of {}", feed.kg_fresh, feed.like);
+            }
+        }
+        let loose = document.feeds.iter().filter(|feed| !feed.is_always_there);
+        let straights = loose.filter(|feed| !["lime", "salt"].contains(&feed.like.as_str())).count();
+        assert!(!document.is_weighed || straights <= 5, "seed {seed}: {straights} feeds");
+    }
+    assert!(fed >= 50 && weighed * 20 >= fed * 19, "{fed} fed, {weighed} weighed, {impossible} impossible");
+}
+
+fn of_dm(row: &BTreeMap<String, f64>) -> f64 {
+    row["dm"] / 1000.0
+}
+
+/// What is asked of the engine itself, for the questions that a document cannot answer exactly.
+fn asked(question: &RationQuestion, list: &[(&str, f64)]) -> Asked {
+    let (reading, _) = feeds(file(list).as_bytes(), &table(), None);
+    assert!(reading.problems.iter().all(|problem| !problem.is_error()), "{:?}", reading.problems);
+    Asked {
+        me: MjPerDay::new(question.need_me_mj_per_day),
+        mp: GramPerDay::new(question.need_mp_g_per_day),
+        maintenance: MjPerDay::new(8.0),
+        weight: Kg::new(question.weight_kg),
+        litter: Litter::of(question.litter).unwrap(),
+        weeks: question.weeks_to_lambing,
+        way: Way::ALL.into_iter().find(|(_, id)| *id == question.way).unwrap().0,
+        feeds: reading.records,
+        is_restricted: question.restricted,
+        most_feeds: question.most_feeds,
+        most_straights: 5,
+        last_week: question.last_week_kg.map(Kg::new),
+        pen: None,
+        copper_most: MgPerKgDm::new(15.0 / 0.88),
+        protein_weeks: 4.0,
+        mix_for: None,
+    }
+}
+
+/// What it costs, missed needs charged.
+fn objective(asked: &Asked) -> Option<f64> {
+    match settle_exactly(asked) {
+        Outcome::Fed(ration) => {
+            assert!(ration.fault() <= 1e-6, "{}", ration.fault());
+            Some(ration.pence + ration.charged)
+        }
+        Outcome::Failed(why) => panic!("{why}"),
+        _ => None,
+    }
+}
+
+#[test]
+fn a_cheaper_feed_never_raises_the_cost_and_a_stricter_limit_never_lowers_it() {
+    let mut tried = 0;
+    for seed in 200..290 {
+        let (question, list) = farm(seed);
+        let mut dice = Dice(seed);
+        let base = asked(&question, &list);
+        let Some(cost) = objective(&base) else { continue };
+        tried += 1;
+        let slack = 1e-5 * cost.max(1.0);
+        let mut cheaper = list.clone();
+        let which = dice.below(list.len());
+        cheaper[which].1 *= dice.between(0.3, 0.95);
+        let with = objective(&asked(&question, &cheaper)).expect("prices make nothing impossible");
+        assert!(with <= cost + slack, "seed {seed}: {} cheaper costs {with}, not {cost}", list[which].0);
+        let stricter = [
+            Asked { me: base.me * 1.05, ..base.clone() },
+            Asked { mp: base.mp * 1.05, ..base.clone() },
+            Asked { copper_most: base.copper_most * 0.7, ..base.clone() },
+            Asked { most_feeds: base.most_feeds.max(2) - 1, ..base.clone() },
+            Asked {
+                last_week: Some(Kg::new(base.last_week.map_or(0.3, |kg| 0.5 * kg.value()))),
+                ..base.clone()
+            },
+            Asked {
+                feeds: base
+                    .feeds
+                    .iter()
+                    .map(|feed| evenfold::feed::Stocked { stock: Some(Kg::new(200.0)), ..feed.clone() })
+                    .collect(),
+                pen: Some(Pen { ewes: 60, days: 7 }),
+                ..base.clone()
+            },
+        ];
+        for (place, strict) in stricter.iter().enumerate() {
+            // The rumen works at the level of the need: more energy asked for makes more protein, so that the need of
+            // protein is left out where energy is the stricter one.
+            let (strict, cost) = if place == 0 {
+                let without = |asked: &Asked| Asked {
+                    protein_weeks: 0.0,
+                    weeks: asked.weeks.max(0.01),
+                    ..asked.clone()
+                };
+                let fixed = Asked { maintenance: base.maintenance * 1.05, ..without(strict) };
+                (fixed, objective(&without(&base)).expect("less is asked"))
+            } else {
+                (strict.clone(), cost)
+            };
+            if let Some(with) = objective(&strict) {
+                assert!(with >= cost - slack, "seed {seed}: stricter limit {place} costs {with}, not {cost}");
+            }
+        }
+    }
+    assert!(tried >= 30, "{tried}");
+}
+
+#[test]
+fn more_feeds_a_day_only_as_the_amount_asks_for_them() {
+    let list = [("gs_poor", 34.0), ("nut18", 312.0), ("lime", 125.0)];
+    let feeds_a_day = |me: f64, most: u32| {
+        let mut question = RationQuestion::new(me, 60.0, 75.0, 2, 3.0, "separate");
+        question.most_feeds = most;
+        let document = fed(&question, &file(&list));
+        assert!(document.concentrate_kg_fresh <= 0.5 * f64::from(document.feeds_a_day) + 1e-9);
+        (document.feeds_a_day, document.concentrate_kg_fresh)
+    };
+    assert_eq!(feeds_a_day(10.5, 3).0, 1);
+    let (two, kg) = feeds_a_day(14.5, 3);
+    assert_eq!(two, 2, "{kg}");
+    assert_eq!(feeds_a_day(14.5, 1).0, 1);
+}
+
+struct Plan {
+    id: String,
+    published: f64,
+    difference: Option<f64>,
+    question: RationQuestion,
+    feeds: String,
+}
+
+/// The plans of `tests/golden/feeding_plans.csv` that say enough to be run.
+fn plans() -> (Vec<Plan>, usize) {
+    let mut reader =
+        csv::ReaderBuilder::new().comment(Some(b'#')).from_path("tests/golden/feeding_plans.csv").unwrap();
+    let headers = reader.headers().unwrap().clone();
+    let (mut plans, mut left_out) = (Vec::new(), 0);
+    for row in reader.records() {
+        let row = row.unwrap();
+        let text = |name: &str| row[headers.iter().position(|h| h == name).expect("a column")].to_owned();
+        let number = |name: &str| text(name).parse::<f64>().ok();
+        assert!(!text("source").is_empty());
+        if text("run") != "yes" {
+            assert!(!text("reason").is_empty(), "{}: why it is not run", text("id"));
+            left_out += 1;
+            continue;
+        }
+        let (kg, weeks) = (number("ewe_kg").unwrap(), number("weeks").unwrap());
+        let litter: u8 = text("litter").parse().unwrap();
+        let needed = need(&NeedQuestion::new(kg, litter, Some((7.0 * weeks).round() as u32))).unwrap();
+        let me = number("need_me_mj_per_day").unwrap_or(needed.me_mj_per_day);
+        let mut question = RationQuestion::new(me, needed.mp_g_per_day, kg, litter, weeks, &text("way"));
+        question.most_feeds = 3;
+        let forage = text("forage_like");
+        let energy = number("forage_me").map_or(String::new(), |me| me.to_string());
+        let day = if energy.is_empty() { "" } else { "2026-11-01" };
+        let mut feeds = "feed,like,price_per_t,analysed_on,me_mj_per_kg_dm\n".to_owned();
+        feeds.push_str(&format!("forage,{forage},40,{day},{energy}\n"));
+        for id in text("concentrate").split(' ') {
+            feeds.push_str(&format!("{id},,300,,\n"));
+        }
+        feeds.push_str("premix,,720,,\nlime,,125,,\ncalmag,,520,,\nsalt,,130,,\n");
+        assert_eq!(number("difference_kg").is_some(), !text("reason").is_empty(), "a reason with each");
+        plans.push(Plan {
+            id: text("id"),
+            published: number("published_kg").unwrap(),
+            difference: number("difference_kg"),
+            question,
+            feeds,
+        });
+    }
+    (plans, left_out)
+}
+
+/// Within 0.15 kg of concentrate a day, or off as the file says and why.
+#[test]
+fn published_plans_are_met_or_differ_as_explained() {
+    let (plans, left_out) = plans();
+    let (mut met, mut explained, mut faults) = (0, 0, Vec::new());
+    for plan in &plans {
+        let document = fed(&plan.question, &plan.feeds);
+        let ours: f64 = document
+            .feeds
+            .iter()
+            .filter(|feed| {
+                feed.feed != "forage" && !["premix", "lime", "calmag", "salt"].contains(&feed.like.as_str())
+            })
+            .map(|feed| feed.kg_fresh)
+            .sum();
+        let off = ours - plan.published;
+        println!(
+            "{:>4}: {ours:.2} kg, published {:.2}, {off:+.2}, {}",
+            plan.id, plan.published, document.status
+        );
+        match plan.difference {
+            None if off.abs() <= 0.15 + 1e-9 => met += 1,
+            None => faults.push(format!("{}: {off:+.2}", plan.id)),
+            Some(said) if (off - said).abs() <= 0.051 && off.abs() > 0.15 => explained += 1,
+            Some(said) => faults.push(format!("{}: {off:+.2}, said {said:+.2}", plan.id)),
+        }
+    }
+    assert!(faults.is_empty(), "{faults:#?}");
+    assert!(
+        met >= 8 && met > explained && left_out >= 10,
+        "{met} met, {explained} explained, {left_out} left out"
+    );
+}
