@@ -111,7 +111,9 @@ test("the curve, its best point and the moves are those of the command line, at 
   await expect(moves(page)).toHaveText(at(truth.curve[1]?.moves));
 
   // A tap on the chart chooses the point under the finger: here its right end.
-  const box = await page.locator(".pay svg[role=img]").boundingBox();
+  const chart = page.locator(".pay svg[role=img]");
+  await chart.scrollIntoViewIfNeeded();
+  const box = await chart.boundingBox();
   if (!box) throw new Error("there is no chart");
   await page.mouse.click(box.x + box.width - 4, box.y + box.height / 2);
   await expect(moves(page)).toHaveText(at(truth.curve.at(-1)?.moves));
