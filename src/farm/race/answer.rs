@@ -4,7 +4,7 @@ use crate::farm::journal::Mark;
 use crate::farm::race::Race;
 use crate::farm::race::card::Card;
 use crate::farm::race::ground::{Ground, blank};
-use crate::flock::{AgeClass, Ewe};
+use crate::flock::{AgeClass, Due, Ewe};
 use crate::journal::{Topic, Value};
 use crate::sort::reason::{capital, who};
 use serde::Serialize;
@@ -88,6 +88,7 @@ pub(super) fn answer(race: &Race, card: &Card) -> Gate {
     let record = record(race, ground, card);
     let age = ground.age(&record);
     let called = record.tag.clone();
+    let is_guessed = record.due == Due::Unknown;
     let plan = ground.plan_of(record);
     let Some(planned) = plan.ewes.first() else {
         let words = plan
@@ -121,7 +122,12 @@ pub(super) fn answer(race: &Race, card: &Card) -> Gate {
         pen: name(best.at),
         at: best.at,
         way: None,
-        reason: format!("{}: {with}; {places}.", capital(&who(&plan, 0))),
+        // The day that she is due closes the words on her; where nobody gave one it is said to be guessed.
+        reason: format!(
+            "{}{}: {with}; {places}.",
+            capital(&who(&plan, 0)),
+            if is_guessed { " (guessed)" } else { "" }
+        ),
         places_left: best.left,
         places,
         runner_up: fits.next().map(|next| RunnerUp {

@@ -143,8 +143,8 @@ fn advice(plan: &Plan, found: &Regrouping, breaks: bool) -> String {
     if found.best > 0 {
         let gain = first.objective - best.objective;
         words.push_str(&format!(
-            "{} pays best: {gain:.1} MJ less {} ({:.0} %), and the moves themselves cost {:.1} MJ.",
-            count_words(best.moves, "move"),
+            "Moving {} pays best: {gain:.1} MJ less {} ({:.0} %), and the moves themselves cost {:.1} MJ.",
+            count_words(best.moves, "ewe"),
             counted(plan),
             100.0 * gain / first.objective.max(f64::MIN_POSITIVE),
             best.move_cost
