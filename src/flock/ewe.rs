@@ -59,3 +59,23 @@ pub struct Ewe {
     /// The line of the file that she came from; the header is row 1.
     pub row: u32,
 }
+
+impl Ewe {
+    /// A ewe of whom nothing is known but what she is called.
+    pub fn unknown(tag: String) -> Self {
+        Self {
+            tag,
+            eid: None,
+            litter: None,
+            condition: None,
+            due: Due::Unknown,
+            age: None,
+            weight: None,
+            growth: None,
+            shorn: false,
+            notes: None,
+            extra: Vec::new(),
+            row: 0,
+        }
+    }
+}

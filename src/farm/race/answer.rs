@@ -3,7 +3,7 @@
 use crate::farm::journal::Mark;
 use crate::farm::race::Race;
 use crate::farm::race::card::Card;
-use crate::farm::race::ground::{Ground, blank};
+use crate::farm::race::ground::Ground;
 use crate::flock::{AgeClass, Due, Ewe};
 use crate::journal::{Topic, Value};
 use crate::sort::reason::{capital, who};
@@ -166,7 +166,7 @@ fn record(race: &Race, ground: &Ground, card: &Card) -> Ewe {
         age: card.age,
         weight,
         due: ground.due_of(card.group.as_deref(), own_due),
-        ..blank(called)
+        ..Ewe::unknown(called)
     }
 }
 

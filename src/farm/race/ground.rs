@@ -174,7 +174,7 @@ impl Ground {
             Some(Value::Weight(kg)) => Some(Kg::new(kg)),
             _ => None,
         };
-        let record = Ewe { age, weight, ..blank(ewe.called()) };
+        let record = Ewe { age, weight, ..Ewe::unknown(ewe.called()) };
         Some((place, self.room(&record, place)))
     }
 
@@ -211,24 +211,6 @@ impl Ground {
         let groups = (!self.groups.is_empty()).then_some(self.groups.as_slice());
         let read = io::flock(file.as_bytes(), groups, None).reading.records.into_iter().next();
         read.map_or(Due::Unknown, |ewe| ewe.due)
-    }
-}
-
-/// A ewe of whom nothing is known but what she is called.
-pub(super) fn blank(tag: String) -> Ewe {
-    Ewe {
-        tag,
-        eid: None,
-        litter: None,
-        condition: None,
-        due: Due::Unknown,
-        age: None,
-        weight: None,
-        growth: None,
-        shorn: false,
-        notes: None,
-        extra: Vec::new(),
-        row: 0,
     }
 }
 
@@ -285,7 +267,7 @@ fn expected(known: &[Ewe], count: usize, race: &RaceSettings) -> Vec<Ewe> {
             condition: Score::of(score),
             due: Due::On(race.first_due.plus(days as i32)),
             age: Some(AgeClass::Mature),
-            ..blank(format!("expected {at}"))
+            ..Ewe::unknown(format!("expected {at}"))
         });
     }
     list

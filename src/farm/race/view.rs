@@ -198,7 +198,8 @@ fn rate(mut times: Vec<u64>, now: Now) -> String {
 
 fn pens(race: &Race) -> Vec<PenFill> {
     let Some(ground) = &race.ground else { return Vec::new() };
-    let usual = crate::flock::Ewe { age: Some(AgeClass::Mature), ..super::ground::blank(String::new()) };
+    let usual =
+        crate::flock::Ewe { age: Some(AgeClass::Mature), ..crate::flock::Ewe::unknown(String::new()) };
     let fill = |(at, (pen, bin)): (usize, (&crate::pen::Pen, &crate::solve::instance::Bin))| {
         let stands = race.stands.values().filter(|(place, _)| *place == at);
         let (ewes, used) = stands.fold((0, [0_u64; 2]), |(head, used), (_, room)| {

@@ -14,7 +14,7 @@ use crate::quantity::Kg;
 use crate::solve::instance::RESOURCES;
 use crate::solve::online::{Class, Future, Item};
 use crate::sort::draft::figures::{Figures, kind, with_score};
-use crate::sort::draft::prior::{Body, Prior, Source, blank};
+use crate::sort::draft::prior::{Body, Prior, Source};
 use crate::sort::plan::{PlannedEwe, outlined};
 use crate::sort::settings::Settings;
 use crate::sort::space;
@@ -166,7 +166,7 @@ impl Belief {
     }
 
     fn as_planned(&self, body: &Body, litter: Litter) -> Option<PlannedEwe> {
-        let ewe = Ewe { litter: Some(litter), shorn: body.shorn, ..blank() };
+        let ewe = Ewe { litter: Some(litter), shorn: body.shorn, ..Ewe::unknown(String::new()) };
         let mut filled = body.filled.clone();
         filled.condition = self.prior.score.0;
         Some(outlined(ewe, litter, filled, body.due, &self.days, &self.settings))

@@ -153,7 +153,12 @@ fn from_print(first_due: Option<Day>, settings: &Settings) -> Prior {
                 let within = CYCLE_DAYS * ((number * 5 % 6) as f64 + 0.5) / 6.0;
                 let due = first.plus(libm::round(CYCLE_DAYS * cycle as f64 + within) as i32);
                 let flock = Flock::new(&[], settings.system);
-                let ewe = Ewe { age: Some(age), weight: Some(Kg::new(kg)), due: Due::On(due), ..blank() };
+                let ewe = Ewe {
+                    age: Some(age),
+                    weight: Some(Kg::new(kg)),
+                    due: Due::On(due),
+                    ..Ewe::unknown(String::new())
+                };
                 let filled = flock.fill(&ewe);
                 bodies.push(Body { filled, due, shorn: false, share: AGES[class] * hold / 6.0 });
             }
@@ -294,22 +299,4 @@ fn moved_on(ewe: &Ewe, years: i16) -> Ewe {
     // What a ewe that was still growing weighed a year ago says little of her now.
     let weight = ewe.weight.filter(|_| ewe.age.unwrap_or(AgeClass::Mature) == AgeClass::Mature);
     Ewe { age: ewe.age.map(older), due, weight, litter: None, condition: None, shorn: false, ..ewe.clone() }
-}
-
-/// A ewe of whom nothing is known.
-pub(super) fn blank() -> Ewe {
-    Ewe {
-        tag: String::new(),
-        eid: None,
-        litter: None,
-        condition: None,
-        due: Due::Unknown,
-        age: None,
-        weight: None,
-        growth: None,
-        shorn: false,
-        notes: None,
-        extra: Vec::new(),
-        row: 0,
-    }
 }
