@@ -139,12 +139,20 @@ fn places_left_count_down_one_by_one_and_the_reason_says_them() {
     let first = enter(&mut race, 0, card("T1", 3, 2.0));
     let (pen, reason, left) = pen_of(&first.gate);
     assert!(reason.starts_with("Triplets, condition 2.0 (thin)"), "{reason}");
-    // Nobody said when she is due.
-    assert!(reason.contains(" (guessed): "), "{reason}");
+    assert!(!reason.contains("guessed"), "her group says when she is due: {reason}");
     assert!(reason.ends_with(&format!("{left} places left.")), "{reason}");
     let pen = pen.to_owned();
     let second = enter(&mut race, 1, card("T2", 3, 2.0));
     assert_eq!(pen_of(&second.gate), (pen.as_str(), pen_of(&second.gate).1, left - 1));
+}
+
+#[test]
+fn a_day_due_that_nobody_gave_is_said_to_be_guessed() {
+    let race = demo(false);
+    match race.answer(&Card { group: None, ..card("T1", 3, 2.0) }) {
+        Gate::Pen { reason, .. } => assert!(reason.contains(" (guessed): "), "{reason}"),
+        other => panic!("{other:?}"),
+    }
 }
 
 #[test]

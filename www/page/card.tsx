@@ -1,6 +1,7 @@
 /** The room of rule cards: which kind, the card as it prints, and how good it is. */
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import type { CardReply, CardView } from "../engine/types";
+import { useArrival } from "../part/arrive";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import { CardSheet } from "../part/card-sheet";
 import { Choice } from "../part/choice";
@@ -14,12 +15,8 @@ const words = en.card;
 
 /** The room. */
 export function Card() {
-  const title = useRef<HTMLHeadingElement>(null);
+  const title = useArrival();
   const known = view.value !== null;
-  useEffect(() => {
-    scrollTo(0, 0);
-    title.current?.focus();
-  }, []);
   useEffect(() => {
     // A card that is being tried stays until somebody goes back to the one that was found.
     if (known && written.peek() === null) void findCard();

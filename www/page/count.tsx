@@ -1,6 +1,7 @@
 /** The room of numbers of pens: what each comes to, which they are, and what one more buys. */
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { PenCountPointView, PenCountReply, PenCountView } from "../engine/types";
+import { useArrival } from "../part/arrive";
 import { Along } from "../part/along";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import type { Drawn } from "../part/bare";
@@ -17,12 +18,8 @@ const words = en.count;
 
 /** The room. */
 export function Count() {
-  const title = useRef<HTMLHeadingElement>(null);
+  const title = useArrival();
   const known = view.value !== null;
-  useEffect(() => {
-    scrollTo(0, 0);
-    title.current?.focus();
-  }, []);
   useEffect(() => {
     if (known) void countPens();
   }, [known]);

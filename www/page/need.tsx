@@ -1,6 +1,7 @@
 /** The room about one ewe: her figures, and what she needs. */
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import type { NeedAnswer } from "../engine/types";
+import { useArrival } from "../part/arrive";
 import { About } from "../part/about";
 import { Also, Amount } from "../part/amount";
 import { Curves } from "../part/curves";
@@ -14,10 +15,8 @@ const words = en.need;
 
 /** The room. */
 export function Need() {
-  const title = useRef<HTMLHeadingElement>(null);
+  const title = useArrival();
   useEffect(() => {
-    scrollTo(0, 0);
-    title.current?.focus();
     void beginNeed();
   }, []);
   const written = form.value;

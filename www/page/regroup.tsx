@@ -1,6 +1,6 @@
 /** The room of regrouping: where the ewes stand, what moving them buys, and the moves in their order. */
-import { useEffect, useRef } from "preact/hooks";
 import type { RegroupReply, RegroupView } from "../engine/types";
+import { useArrival } from "../part/arrive";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import { Benefit } from "../part/benefit";
 import { NoFlock } from "../part/rooms";
@@ -13,11 +13,7 @@ const words = en.regroup;
 
 /** The room. */
 export function Regroup() {
-  const title = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
-    scrollTo(0, 0);
-    title.current?.focus();
-  }, []);
+  const title = useArrival();
   const answer = regrouped.value;
   return (
     <main id="content" class="regroup" tabIndex={-1}>

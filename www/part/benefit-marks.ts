@@ -1,33 +1,18 @@
 /** The parts of the drawing of misfit against moves. */
-import { axisX, axisY, dot, gridY, lineY, ruleX, ruleY, text } from "@observablehq/plot";
+import { dot, lineY, ruleX, text } from "@observablehq/plot";
 import type { CurvePointView, RegroupView } from "../engine/types";
-
-const SIZE = 17;
+import { ground, SIZE } from "./ground-marks";
 
 /** Axes and ground. */
 export function frame(view: RegroupView, floor: number, slim: boolean) {
-  return [
-    gridY({ ticks: 5, stroke: "var(--hair)", strokeOpacity: 1 }),
-    axisX({
-      ticks: slim ? 4 : 8,
-      tickFormat: (moves: number) => (Number.isInteger(moves) ? String(moves) : ""),
-      label: view.moves_axis,
-      labelAnchor: "center",
-      labelArrow: "none",
-      labelOffset: 50,
-      fontSize: SIZE,
-      tickSize: 8,
-    }),
-    axisY({
-      ticks: 5,
-      label: view.misfit_axis,
-      labelArrow: "none",
-      fontSize: slim ? 15 : SIZE,
-      tickSize: 0,
-      tickFormat: (mj: number) => mj.toLocaleString("en"),
-    }),
-    ruleY([floor], { stroke: "currentColor", strokeWidth: 2 }),
-  ];
+  return ground({
+    across: view.moves_axis,
+    ticks: slim ? 4 : 8,
+    tickFormat: (moves) => (Number.isInteger(moves) ? String(moves) : ""),
+    up: view.misfit_axis,
+    floor,
+    slim,
+  });
 }
 
 /** The misfit, and the same with what the moves cost. */

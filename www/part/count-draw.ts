@@ -1,9 +1,9 @@
 /** The drawing of misfit against number of pens. */
-import { axisX, axisY, dot, gridY, lineY, plot, ruleX, ruleY, text } from "@observablehq/plot";
+import { dot, lineY, plot, ruleX, text } from "@observablehq/plot";
 import type { PenCountPointView, PenCountView } from "../engine/types";
 import { bare, type Drawn } from "./bare";
+import { ground, SIZE } from "./ground-marks";
 
-const SIZE = 17;
 const has = (point: PenCountPointView) => point.objective_mj !== null;
 
 /** Draws; `at` is the place of the number looked at. */
@@ -42,26 +42,14 @@ export function drawCount(props: {
     x: { domain: [1, most] },
     y: { domain: [0, high] },
     marks: [
-      gridY({ ticks: 5, stroke: "var(--hair)", strokeOpacity: 1 }),
-      axisX({
+      ...ground({
+        across: view.pens_axis,
         ticks: points.map(({ pens }) => pens),
         tickFormat: String,
-        label: view.pens_axis,
-        labelAnchor: "center",
-        labelArrow: "none",
-        labelOffset: 50,
-        fontSize: SIZE,
-        tickSize: 8,
+        up: view.misfit_axis,
+        floor: 0,
+        slim,
       }),
-      axisY({
-        ticks: 5,
-        label: view.misfit_axis,
-        labelArrow: "none",
-        fontSize: slim ? 15 : SIZE,
-        tickSize: 0,
-        tickFormat: (mj: number) => mj.toLocaleString("en"),
-      }),
-      ruleY([0], { stroke: "currentColor", strokeWidth: 2 }),
       ruleX(chosen, { x: "pens", stroke: "currentColor", strokeWidth: 1.5, strokeDasharray: "3 4" }),
       lineY(fits, {
         x: "pens",

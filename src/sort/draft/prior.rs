@@ -37,7 +37,7 @@ const EWE_LAMB: f64 = 1.35;
 const MATURE_KG: [f64; 3] = [77.0, 70.0, 55.0];
 /// Weight at each age over a mature ewe's: 61 % ewe lamb, 84 % shearling (the same source).
 const SHARE_OF_MATURE: [f64; 3] = [0.61, 0.84, 1.0];
-/// Spread of weight within an age, share (common practice, no source; 7 to 10 % in published flocks).
+/// Spread of weight within an age, share: our choice, no source (7 to 10 % from memory).
 const WEIGHT_SPREAD: f64 = 0.10;
 /// Share of ewe lambs, shearlings and mature ewes: a quarter replaced each year (AHDB's bands), ewe lambs put to
 /// the ram on some farms only (common practice, no source).
@@ -59,9 +59,8 @@ const SPREAD_IN_FLOCK: f64 = 0.40;
 const LAST_YEARS_WORTH: f64 = 60.0;
 /// What print alone is worth: less, since flocks differ (our choice, no source).
 const PRINTS_WORTH: f64 = 25.0;
-/// So many scores is a prior on condition worth, with records, with last year's list, and from print: the square
-/// of the spread within a flock over that from year to year and from hand to hand, 0.40 over 0.16 to 0.20 (derived,
-/// our choice: a prototype's 20 and 60 learnt too slowly here).
+/// So many scores is a prior on condition worth, with records, with last year's list, and from print: by trial on
+/// invented flocks, no source (a drafting prototype's 20 and 60 learnt too slowly here).
 const SCORES_WORTH: [f64; 3] = [6.0, 6.0, 4.0];
 /// Of a long list so many ewes stand for all as bodies.
 const BODIES: usize = 48;
