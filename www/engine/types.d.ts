@@ -1047,6 +1047,10 @@ export class Engine {
      */
     defaultSettings(): Settings;
     /**
+     * The invented demo's feeds, CSV.
+     */
+    demoFeeds(): string;
+    /**
      * The invented demo farm: its files and the day on which to sort it.
      */
     demoFiles(): DemoFiles;
@@ -1063,6 +1067,14 @@ export class Engine {
      */
     ewe(tag: string): EweView | undefined;
     /**
+     * Plans the feeding to the last lambing.
+     */
+    feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, question: PlanQuestion): PlanReply;
+    /**
+     * The last plan's load sheet as CSV; nothing where there is none.
+     */
+    loadCsv(): string | undefined;
+    /**
      * What one ewe needs, from her figures alone, with curves to draw.
      */
     need(question: NeedQuestion): NeedReply;
@@ -1070,6 +1082,10 @@ export class Engine {
      * An engine with no flock yet.
      */
     constructor();
+    /**
+     * The last plan's feeds by month as CSV; nothing where there is none.
+     */
+    ordersCsv(): string | undefined;
     /**
      * The same as the JSON document that the command line prints.
      */
@@ -1114,6 +1130,10 @@ export class Engine {
      * Takes the last move by hand back; nothing where there is none.
      */
     takeBack(): MoveReply | undefined;
+    /**
+     * A usual question about a feeding plan, to change.
+     */
+    usualPlan(): PlanQuestion;
 }
 
 /**
@@ -2395,6 +2415,263 @@ export interface PlaceView {
      * How the whole sort's misfit changes if she is kept there, weighted MJ; null where not allowed.
      */
     change_mj: number | null;
+}
+
+/**
+ * A pen in one week.
+ */
+export interface PlanCellView {
+    /**
+     * `met`, `short` or `impossible`.
+     */
+    state: string;
+    /**
+     * "0.45 kg": concentrate a ewe a day.
+     */
+    title: string;
+    /**
+     * Concentrate, kg fresh a ewe a day, for a bar.
+     */
+    concentrate_kg: number;
+    /**
+     * Feed by feed.
+     */
+    feeds: PlanFeedView[];
+    /**
+     * Level, who is served, changes, what is short, water.
+     */
+    words: string[];
+    /**
+     * What stops it; only in the pen's worst week.
+     */
+    stopped_by: string[];
+    /**
+     * Ways out, each tried; only in the pen's worst week.
+     */
+    ways_out: string[];
+}
+
+/**
+ * A feed to list.
+ */
+export interface PlanFeedView {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * kg fresh, or what else belongs beside it.
+     */
+    words: string;
+}
+
+/**
+ * A load of the sheet.
+ */
+export interface PlanLoadView {
+    /**
+     * Which week, 1 first.
+     */
+    week: number;
+    /**
+     * The pen.
+     */
+    pen: string;
+    /**
+     * "from 15 Feb".
+     */
+    from: string;
+    /**
+     * What it is, for how many, how often.
+     */
+    title: string;
+    /**
+     * Feeds in the order in which they go in.
+     */
+    parts: PlanFeedView[];
+    /**
+     * What a person loading should know.
+     */
+    notes: string[];
+}
+
+/**
+ * A pen of the calendar.
+ */
+export interface PlanPenView {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * Ewes on the first day.
+     */
+    head: string;
+    /**
+     * Room at the trough.
+     */
+    trough: string;
+    /**
+     * Whether the trough is too short for all.
+     */
+    trough_short: boolean;
+    /**
+     * Its weeks, the first first; it ends with its last lambing.
+     */
+    weeks: PlanCellView[];
+}
+
+/**
+ * The question; all of it has a usual value.
+ */
+export interface PlanQuestion {
+    /**
+     * How pens are fed: `mixed`, `topup`, `separate`, `nuts` or `straw`.
+     */
+    way?: string;
+    /**
+     * Whether concentrate is the same every week (`true`) or goes with the need.
+     */
+    flat?: boolean;
+    /**
+     * Whether one recipe of the concentrate is held for all pens and weeks.
+     */
+    one_recipe?: boolean;
+    /**
+     * Most feeds of concentrate a day, 1 to 3.
+     */
+    most_feeds?: number;
+    /**
+     * Most straights at a time.
+     */
+    most_straights?: number;
+    /**
+     * What a feed in use counts for beside its price, pence a ewe a day.
+     */
+    handling_pence?: number;
+    /**
+     * Concentrate given last week, kg fresh a ewe a day.
+     */
+    last_week_kg?: number;
+    /**
+     * Feeds that are not to be used, by name.
+     */
+    without?: string[];
+    /**
+     * What the mixer wagon holds, kg; with none, a pen's mix is one load.
+     */
+    wagon_kg?: number;
+    /**
+     * Most copper of the whole ration, mg a kg DM; lower for susceptible breeds, never higher than the law.
+     */
+    copper_most_mg_per_kg_dm?: number;
+    /**
+     * Weeks before lambing from which protein is asked for; before it is only shown.
+     */
+    protein_weeks?: number;
+    /**
+     * Whether amounts are to the last gram instead of such as can be weighed.
+     */
+    exact?: boolean;
+    /**
+     * Order of day and month in the feeds and loads files, where they do not tell.
+     */
+    dates?: DateOrder;
+}
+
+/**
+ * The answer as the page takes it.
+ */
+export type PlanReply = { kind: "planned"; view: PlanView } | { kind: "impossible"; view: ImpossibleView } | { kind: "refused"; problems: Problem[]; question: DateQuestion | null };
+
+/**
+ * A feed over the whole plan.
+ */
+export interface PlanStoreView {
+    /**
+     * The feed.
+     */
+    name: string;
+    /**
+     * Tonnes, money, what is left or when it is used up.
+     */
+    words: string;
+    /**
+     * By month, in words.
+     */
+    months: string[];
+    /**
+     * Share of the store left after each week; empty where it has no store.
+     */
+    left: number[];
+}
+
+/**
+ * What the page draws.
+ */
+export interface PlanView {
+    /**
+     * Whether every pen is met, and what it costs.
+     */
+    headline: string;
+    /**
+     * What goes with it: the way, the pattern, the recipe.
+     */
+    lines: string[];
+    /**
+     * The weeks: columns of the calendar.
+     */
+    weeks: PlanWeekView[];
+    /**
+     * The pens: its rows.
+     */
+    pens: PlanPenView[];
+    /**
+     * The load sheet, in the order of the weeks.
+     */
+    loads: PlanLoadView[];
+    /**
+     * Feeds to order and stores.
+     */
+    stores: PlanStoreView[];
+    /**
+     * What was loaded and left, where it was told.
+     */
+    happened: string[];
+    /**
+     * Feeds on the farm that are not fed, and why.
+     */
+    withheld: string[];
+    /**
+     * What may hurt a ewe.
+     */
+    cautions: CautionEntry[];
+    /**
+     * What the figures stand on.
+     */
+    basis: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
+    /**
+     * What is wrong or worth knowing.
+     */
+    problems: Problem[];
+}
+
+/**
+ * A week of the calendar.
+ */
+export interface PlanWeekView {
+    /**
+     * "Week 3".
+     */
+    name: string;
+    /**
+     * "from 15 Feb".
+     */
+    from: string;
 }
 
 /**

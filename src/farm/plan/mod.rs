@@ -231,14 +231,17 @@ impl PlanAnswer {
         }
     }
 
-    /// The answer as the page takes it.
-    pub fn into_reply(self) -> PlanReply {
+    /// The answer as the page takes it, and the plan itself for what else is asked of it.
+    pub fn into_parts(self) -> (Option<Planned>, PlanReply) {
         match self {
-            Self::Planned(planned) => PlanReply::Planned { view: Box::new(planned.view) },
-            Self::Impossible { shortfall, problems } => {
-                PlanReply::Impossible { view: present::impossible(&shortfall, &problems) }
+            Self::Planned(planned) => {
+                let view = Box::new(planned.view.clone());
+                (Some(*planned), PlanReply::Planned { view })
             }
-            Self::Refused { problems, question } => PlanReply::Refused { problems, question },
+            Self::Impossible { shortfall, problems } => {
+                (None, PlanReply::Impossible { view: present::impossible(&shortfall, &problems) })
+            }
+            Self::Refused { problems, question } => (None, PlanReply::Refused { problems, question }),
         }
     }
 }
