@@ -9,6 +9,7 @@ use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};
 use crate::farm::pen_count::{self, PenCountDocument, PenCountReply};
 use crate::farm::plan::{self, PlanFiles, PlanQuestion, PlanReply, Planned};
+use crate::farm::ration::{FeedOffer, RationQuestion, RationReply, feeds_on_farm, ration};
 use crate::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
@@ -261,6 +262,27 @@ impl Engine {
     #[wasm_bindgen(js_name = ordersCsv)]
     pub fn orders_csv(&self) -> Option<String> {
         self.planned.as_ref().map(Planned::orders_csv)
+    }
+
+    /// A usual question about a ration, to change.
+    #[wasm_bindgen(js_name = usualRation)]
+    pub fn usual_ration(&self) -> Result<Ts<RationQuestion>, JsError> {
+        Ok(RationQuestion::default().into_ts()?)
+    }
+
+    /// The feeds of a file, to try things on.
+    #[wasm_bindgen(js_name = feedsOnFarm)]
+    pub fn feeds_on_farm(&self, feeds: &Uint8Array) -> Result<Vec<Ts<FeedOffer>>, JsError> {
+        feeds_on_farm(&feeds.to_vec()).into_iter().map(|feed| Ok(feed.into_ts()?)).collect()
+    }
+
+    /// What to feed one pen in one week.
+    pub fn ration(
+        &self,
+        feeds: &Uint8Array,
+        question: Ts<RationQuestion>,
+    ) -> Result<Ts<RationReply>, JsError> {
+        Ok(ration(&question.to_rust()?, &feeds.to_vec()).into_reply().into_ts()?)
     }
 
     /// A usual question about one ewe, to change.

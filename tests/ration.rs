@@ -6,7 +6,7 @@ mod common;
 
 use common::{Dice, evenfold, stderr, stdout, valid};
 use evenfold::farm::need::{NeedQuestion, need};
-use evenfold::farm::ration::{RationAnswer, RationDocument, RationQuestion, ration};
+use evenfold::farm::ration::{FeedTrial, RationAnswer, RationDocument, RationQuestion, ration};
 use evenfold::feed::Feed;
 use evenfold::feed::protein::{Rumen, degraded, fme, supplied};
 use evenfold::flock::Litter;
@@ -408,8 +408,8 @@ fn asked(question: &RationQuestion, list: &[(&str, f64)]) -> Asked {
     let (reading, _) = feeds(file(list).as_bytes(), &table(), None);
     assert!(reading.problems.iter().all(|problem| !problem.is_error()), "{:?}", reading.problems);
     Asked {
-        me: MjPerDay::new(question.need_me_mj_per_day),
-        mp: GramPerDay::new(question.need_mp_g_per_day),
+        me: MjPerDay::new(question.need_me_mj_per_day.expect("it is given")),
+        mp: GramPerDay::new(question.need_mp_g_per_day.expect("it is given")),
         maintenance: MjPerDay::new(8.0),
         weight: Kg::new(question.weight_kg),
         litter: Litter::of(question.litter).unwrap(),
@@ -595,4 +595,60 @@ fn published_plans_are_met_or_differ_as_explained() {
         met >= 8 && met > explained && left_out >= 10,
         "{met} met, {explained} explained, {left_out} left out"
     );
+}
+
+/// Trying is asking with another feeds file: the same ration comes from both, and no feed that is left out is in it.
+#[test]
+fn what_is_tried_is_as_if_the_file_said_so() {
+    let file = include_str!("../data/demo/feeds.csv");
+    let usual = RationQuestion::default();
+    let trial = |feed: &str| FeedTrial { feed: feed.to_owned(), ..FeedTrial::default() };
+    let document = |question: &RationQuestion, feeds: &str| ration(question, feeds.as_bytes()).to_json();
+    let plain = document(&usual, file);
+    let tried = RationQuestion {
+        trials: vec![
+            FeedTrial { price_per_t: Some(520.0), ..trial("barley") },
+            FeedTrial { me_mj_per_kg_dm: Some(9.5), ..trial("first cut") },
+            FeedTrial { is_left_out: true, ..trial("beans") },
+        ],
+        ..usual.clone()
+    };
+    let changed: String = file
+        .lines()
+        .filter(|line| !line.starts_with("beans,"))
+        .map(|line| line.replace("barley,,185", "barley,,520").replace(",276,10.8,", ",276,9.5,") + "\n")
+        .collect();
+    let strip = |text: String| {
+        let mut found: serde_json::Value = serde_json::from_str(&text).expect("a document");
+        // Rows of the file are counted otherwise where one is gone.
+        found.as_object_mut().expect("an object").remove("problems");
+        found
+    };
+    let found = strip(document(&tried, file));
+    assert_eq!(found, strip(document(&usual, &changed)));
+    assert_ne!(found, strip(plain));
+    assert!(!found["feeds"].to_string().contains("\"beans\""));
+    let wrong = RationQuestion { trials: vec![trial("no such feed")], ..usual };
+    assert!(matches!(ration(&wrong, file.as_bytes()), RationAnswer::Refused { .. }));
+}
+
+/// Without a need told, it is the one that `need` tells for the same ewe.
+#[test]
+fn a_need_that_is_not_given_is_the_standards() {
+    let usual = RationQuestion::default();
+    let asked = NeedQuestion {
+        weight_kg: usual.weight_kg,
+        litter: usual.litter,
+        days_to_lambing: Some(21),
+        diet_me_mj_per_kg_dm: 11.0,
+        ..NeedQuestion::default()
+    };
+    let need = need(&asked).expect("a ewe of the tables");
+    let given = RationQuestion {
+        need_me_mj_per_day: Some(need.me_mj_per_day),
+        need_mp_g_per_day: Some(need.mp_g_per_day),
+        ..usual.clone()
+    };
+    let feeds = include_bytes!("../data/demo/feeds.csv");
+    assert_eq!(ration(&usual, feeds).to_json(), ration(&given, feeds).to_json());
 }

@@ -6,6 +6,7 @@ import { Need } from "./page/need";
 import { Plan } from "./page/plan";
 import { preparePrint } from "./page/print";
 import { Race } from "./page/race";
+import { Ration } from "./page/ration";
 import { Regroup } from "./page/regroup";
 import { Result } from "./page/result";
 import { Start } from "./page/start";
@@ -54,6 +55,7 @@ function Screen() {
   if (screen.value === "card") return <Card />;
   if (screen.value === "count") return <Count />;
   if (screen.value === "plan") return <Plan />;
+  if (screen.value === "ration") return <Ration />;
   if (screen.value === "start" || !answer) return <Start />;
   switch (answer.kind) {
     case "sorted":

@@ -96,7 +96,7 @@ function oneFile(): Plugin {
             `<script type="text/plain" id="script">${packedScript}</script>\n<script>${OPENER}</script>\n` +
             `<script type="text/plain" id="engine">${packedEngine}</script>\n${licences(modules)}\n</body>`,
         );
-      for (const [fileName, source] of Object.entries(site(String(page.source)))) {
+      for (const [fileName, source] of Object.entries(site(page.source))) {
         this.emitFile({ type: "asset", fileName, source });
       }
     },

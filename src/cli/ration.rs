@@ -2,7 +2,7 @@
 
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
 use crate::day::DateOrder;
-use crate::farm::ration::{RationAnswer, RationQuestion, RationView, feed_table, ration};
+use crate::farm::ration::{FeedTrial, RationAnswer, RationQuestion, RationView, feed_table, ration};
 use crate::problem::{Problem, Severity};
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -11,11 +11,12 @@ use std::path::PathBuf;
 /// What to feed one pen in one week: least cost inside safe limits, and why.
 #[derive(Debug, Args)]
 pub(super) struct RationArguments {
-    /// Energy needed, MJ ME a day (`evenfold need` and `evenfold sort` say how much).
-    #[arg(long, value_name = "MJ", required_unless_present = "list_feeds")]
+    /// Energy needed, MJ ME a day (`evenfold need` and `evenfold sort` say how much); by AFRC (1993) for this ewe,
+    /// housed and in condition, where not given.
+    #[arg(long, value_name = "MJ")]
     need_me: Option<f64>,
-    /// Metabolisable protein needed, g a day.
-    #[arg(long, value_name = "G", required_unless_present = "list_feeds")]
+    /// Metabolisable protein needed, g a day; likewise.
+    #[arg(long, value_name = "G")]
     need_mp: Option<f64>,
     /// Live weight without the lambs, kg.
     #[arg(long, value_name = "KG", required_unless_present = "list_feeds")]
@@ -62,6 +63,15 @@ pub(super) struct RationArguments {
     /// With `--way topup`: protein that it is made for, g a day.
     #[arg(long, value_name = "G")]
     mix_mp: Option<f64>,
+    /// Leave a feed out; once for each.
+    #[arg(long, value_name = "FEED")]
+    without: Vec<String>,
+    /// Another price, money a tonne; once for each feed.
+    #[arg(long, value_name = "FEED=MONEY", value_parser = figure_of)]
+    price: Vec<(String, f64)>,
+    /// Another energy, MJ ME a kg DM; once for each feed.
+    #[arg(long, value_name = "FEED=MJ", value_parser = figure_of)]
+    energy: Vec<(String, f64)>,
     /// Order of day and month in the feeds file, where it does not tell.
     #[arg(long, value_enum)]
     dates: Option<Order>,
@@ -109,12 +119,21 @@ enum Order {
     Mdy,
 }
 
+/// Reads `FEED=FIGURE`.
+fn figure_of(text: &str) -> Result<(String, f64), String> {
+    let parts = text.rsplit_once('=').and_then(|(feed, figure)| Some((feed, figure.parse::<f64>().ok()?)));
+    match parts {
+        Some((feed, figure)) if figure.is_finite() => Ok((feed.to_owned(), figure)),
+        _ => Err(format!("'{text}' is not a feed and a figure; write, for example, 'hay=135'")),
+    }
+}
+
 impl RationArguments {
     fn question(&self) -> RationQuestion {
         let usual = RationQuestion::default();
         RationQuestion {
-            need_me_mj_per_day: self.need_me.unwrap_or(usual.need_me_mj_per_day),
-            need_mp_g_per_day: self.need_mp.unwrap_or(usual.need_mp_g_per_day),
+            need_me_mj_per_day: self.need_me,
+            need_mp_g_per_day: self.need_mp,
             weight_kg: self.weight.unwrap_or(usual.weight_kg),
             litter: self.litter.unwrap_or(usual.litter),
             weeks_to_lambing: self.weeks_to_lambing.unwrap_or(usual.weeks_to_lambing),
@@ -129,11 +148,30 @@ impl RationArguments {
             protein_weeks: self.protein_weeks,
             mix_me_mj_per_day: self.mix_me,
             mix_mp_g_per_day: self.mix_mp,
+            trials: self.trials(),
             dates: self.dates.map(|order| match order {
                 Order::Dmy => DateOrder::Dmy,
                 Order::Mdy => DateOrder::Mdy,
             }),
         }
+    }
+
+    /// What is tried on the feeds, one after the other.
+    fn trials(&self) -> Vec<FeedTrial> {
+        let price = |(feed, price): &(String, f64)| FeedTrial {
+            feed: feed.clone(),
+            price_per_t: Some(*price),
+            ..FeedTrial::default()
+        };
+        let energy = |(feed, me): &(String, f64)| FeedTrial {
+            feed: feed.clone(),
+            me_mj_per_kg_dm: Some(*me),
+            ..FeedTrial::default()
+        };
+        let left_out =
+            |feed: &String| FeedTrial { feed: feed.clone(), is_left_out: true, ..FeedTrial::default() };
+        let changed = self.price.iter().map(price).chain(self.energy.iter().map(energy));
+        changed.chain(self.without.iter().map(left_out)).collect()
     }
 
     fn answer(&self) -> RationAnswer {

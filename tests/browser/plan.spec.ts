@@ -58,7 +58,7 @@ async function planned(page: Page): Promise<void> {
 }
 
 async function same(page: Page, truth: Planned): Promise<void> {
-  const rows = page.locator(".calendar tbody tr");
+  const rows = page.locator(".calendar .scroll tbody tr");
   await expect(rows).toHaveCount(truth.pens.length);
   for (const [at, pen] of truth.pens.entries()) {
     const cells = rows.nth(at).locator(".cell");
@@ -81,7 +81,7 @@ test("calendar, ration, loads and stores are those of the command line", async (
   await planned(page);
   await same(page, truth);
   const cell = page
-    .locator(".calendar tbody tr")
+    .locator(".calendar .scroll tbody tr")
     .first()
     .locator(".cell")
     .first();
@@ -114,6 +114,7 @@ test("another way of feeding is another plan, and one recipe is told", async ({
   test.setTimeout(120_000);
   await planned(page);
   const before = await page.locator(".advice .large").textContent();
+  await page.getByText("How you feed:").click();
   await page.getByRole("radio", { name: "Hay and nuts" }).check();
   await expect(page.locator(".advice .large")).not.toHaveText(before ?? "", {
     timeout: 60_000,
@@ -152,7 +153,7 @@ test("load sheets print, a page a week, and are saved for a spreadsheet", async 
 }) => {
   test.setTimeout(120_000);
   await planned(page);
-  const weeks = await page.locator(".calendar thead th").count();
+  const weeks = await page.locator(".calendar .scroll thead th").count();
   const [download] = await Promise.all([
     page.waitForEvent("download"),
     page.getByRole("button", { name: "Save the load sheet (CSV)" }).click(),

@@ -5,6 +5,7 @@ import type {
   DemoFiles,
   DemoOldPens,
   EweView,
+  FeedOffer,
   MoveReply,
   NeedQuestion,
   NeedReply,
@@ -13,6 +14,8 @@ import type {
   PlanQuestion,
   PlanReply,
   ProofView,
+  RationQuestion,
+  RationReply,
   RegroupReply,
   RegroupView,
   Settings,
@@ -55,6 +58,9 @@ export type Aside =
   | ({ ask: "pen count" } & Flock)
   | { ask: "usual plan" }
   | { ask: "demo feeds" }
+  | { ask: "usual ration" }
+  | { ask: "feeds on farm"; feeds: Uint8Array }
+  | { ask: "ration"; feeds: Uint8Array; question: RationQuestion }
   | ({ ask: "plan"; feeds: Uint8Array; question: PlanQuestion } & Flock)
   | { ask: "plan list"; what: "loads" | "orders" };
 
@@ -79,6 +85,9 @@ export interface Answers extends RaceAnswers {
   "pen count": PenCountReply;
   "usual plan": PlanQuestion;
   "demo feeds": string;
+  "usual ration": RationQuestion;
+  "feeds on farm": FeedOffer[];
+  ration: RationReply;
   plan: PlanReply;
   "plan list": string | null;
 }

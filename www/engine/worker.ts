@@ -77,6 +77,12 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       return engine.usualPlan();
     case "demo feeds":
       return engine.demoFeeds();
+    case "usual ration":
+      return engine.usualRation();
+    case "feeds on farm":
+      return engine.feedsOnFarm(question.feeds);
+    case "ration":
+      return engine.ration(question.feeds, question.question);
     case "plan": {
       const { flock, pens, groups, settings, feeds } = question;
       return engine.feedingPlan(flock, pens, groups, settings, feeds, question.question);

@@ -1,15 +1,18 @@
 /** The room of the feeding plan: the feeds, how it is wished, the weeks, what to load, and the stores. */
 import { useEffect } from "preact/hooks";
-import type { PlanReply, PlanView } from "../engine/types";
+import type { PlanQuestion, PlanReply, PlanView } from "../engine/types";
 import { useArrival } from "../part/arrive";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import { Choice } from "../part/choice";
+import { Feeds } from "../part/feeds";
 import { Calendar } from "../part/plan/calendar";
 import { Loads } from "../part/plan/loads";
 import { Stores } from "../part/plan/stores";
 import { NoFlock } from "../part/rooms";
+import { Heed, Said } from "../part/said";
 import { thinking } from "../store/aside";
-import { feeds, plan, planned, takeDemoFeeds, takeFeeds, wish, wished } from "../store/plan";
+import { feeds } from "../store/feeds";
+import { plan, planned, wish, wished } from "../store/plan";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
 
@@ -32,8 +35,15 @@ export function Plan() {
         </h1>
         <p>{words.purpose}</p>
       </header>
-      {known ? <From /> : <NoFlock room="plan" />}
-      {known && wished.value && <Wishes />}
+      {known ? <Feeds offersDemo={demo.value !== null} after={() => void plan()} /> : <NoFlock room="plan" />}
+      {known && wished.value && (
+        <details class="wishes">
+          <summary>
+            {words.wish}: {chosen(wished.value)}
+          </summary>
+          <Wishes />
+        </details>
+      )}
       {known && answer && <Answer answer={answer} />}
       {known && feeds.value && !answer && thinking.value === "" && (
         <p class="go">
@@ -46,48 +56,19 @@ export function Plan() {
   );
 }
 
-/** Where the list of feeds comes from. */
-function From() {
-  const known = feeds.value;
-  return (
-    <section class="from" aria-labelledby="feeds-title">
-      <h2 id="feeds-title">{words.from}</h2>
-      {known ? (
-        <p>
-          <b>{known.name}</b>
-        </p>
-      ) : (
-        <p class="quiet" id="feeds-help">
-          {words.fromHelp}
-        </p>
-      )}
-      <p class="acts">
-        <label class={`button ${known ? "plain" : "main"}`}>
-          {known ? words.other : words.pick}
-          <input
-            type="file"
-            accept=".csv,.txt,text/csv,text/plain"
-            data-slot="feeds"
-            {...(known ? {} : { "aria-describedby": "feeds-help" })}
-            onChange={(event) => {
-              const file = event.currentTarget.files?.[0];
-              if (file) void takeFeeds(file);
-              event.currentTarget.value = "";
-            }}
-          />
-        </label>
-        {demo.value && !known && (
-          <button type="button" class="plain" onClick={() => void takeDemoFeeds()}>
-            {words.demo}
-          </button>
-        )}
-      </p>
-      {demo.value && !known && <p class="quiet">{words.demoHelp}</p>}
-    </section>
-  );
-}
-
 const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as [K, string][];
+
+/** What is chosen, in a line. */
+function chosen(question: PlanQuestion): string {
+  const ways: Record<string, string> = words.ways;
+  return [
+    ways[question.way ?? ""] ?? "",
+    question.flat ? words.patterns.flat : words.patterns.stepped,
+    question.one_recipe ? words.recipes.one : words.recipes.own,
+  ]
+    .map((said, at) => (at === 0 ? said : said.toLowerCase()))
+    .join("; ");
+}
 
 function Wishes() {
   const known = wished.value;
@@ -150,16 +131,7 @@ function Planned({ view: shown }: { view: PlanView }) {
       </section>
       <Calendar view={shown} />
       <Said title={words.happened} lines={shown.happened} />
-      <section class="heed" aria-labelledby="heed-title">
-        <h2 id="heed-title">{words.cautions}</h2>
-        <ul class="said">
-          {shown.cautions.map((caution) => (
-            <li key={caution.words}>
-              {caution.words} <span class="quiet">{caution.source}</span>
-            </li>
-          ))}
-        </ul>
-      </section>
+      <Heed cautions={shown.cautions} />
       <Loads view={shown} />
       <Stores view={shown} />
       <Said title={words.withheld} lines={shown.withheld} />
@@ -169,19 +141,5 @@ function Planned({ view: shown }: { view: PlanView }) {
       </details>
       <Remarks problems={shown.problems} />
     </>
-  );
-}
-
-function Said({ title, lines }: { title: string; lines: readonly string[] }) {
-  if (lines.length === 0) return null;
-  return (
-    <section>
-      <h2>{title}</h2>
-      <ul class="said">
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </section>
   );
 }

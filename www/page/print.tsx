@@ -57,6 +57,7 @@ function onPaper(): JSX.Element | null {
     case "plan":
       return planned.value?.kind === "planned" ? <LoadPaper view={planned.value.view} /> : null;
     case "need":
+    case "ration":
     case "count":
       return null;
     default:

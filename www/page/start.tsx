@@ -58,6 +58,12 @@ export function Start() {
           </button>
         </div>
         <div class="try">
+          <p>{en.ration.lead}</p>
+          <button type="button" class="plain" id="to-ration" onClick={() => openRoom("ration")}>
+            {en.ration.title}
+          </button>
+        </div>
+        <div class="try">
           <p>{en.race.lead}</p>
           <button type="button" class="plain" id="to-race" onClick={() => openRoom("race")}>
             {en.race.title}

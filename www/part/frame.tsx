@@ -36,7 +36,7 @@ export function Top() {
             {en.result.back}
           </button>
         )}
-        {(screen.value === "need" || (isRoom(screen.value) && !view.value)) && (
+        {(screen.value === "need" || screen.value === "ration" || (isRoom(screen.value) && !view.value)) && (
           <button type="button" class="plain" onClick={closeRoom}>
             {screen.value === "need" ? en.need.back : en.rooms.leave}
           </button>

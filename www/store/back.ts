@@ -67,8 +67,8 @@ function leave(): void {
   const left = screen.value;
   leaveAside();
   toSheet = left === "need" && cameFrom === "result" && ewe.value !== null;
-  screen.value = left !== "need" && view.value ? "result" : cameFrom;
-  if (left === "need") requestAnimationFrame(() => document.getElementById("to-need")?.focus());
+  screen.value = left !== "need" && left !== "ration" && view.value ? "result" : cameFrom;
+  requestAnimationFrame(() => document.getElementById(`to-${left}`)?.focus());
 }
 
 function plain(): string {

@@ -2,14 +2,11 @@
 import { batch, signal } from "@preact/signals";
 import type { PlanQuestion, PlanReply } from "../engine/types";
 import { askedAside, onOtherLists } from "./aside";
-import { read, type Picked } from "./files";
+import { feeds } from "./feeds";
 import { saveText } from "./save";
 import { say } from "./screen";
 import { given } from "./sort";
 import { en } from "../text/en";
-
-/** The list of feeds. */
-export const feeds = signal<Picked | null>(null);
 
 /** How the plan is wished; nothing before the engine said what is usual. */
 export const wished = signal<PlanQuestion | null>(null);
@@ -27,20 +24,6 @@ onOtherLists(() => {
   planned.value = null;
 });
 
-/** Takes the person's list of feeds. */
-export async function takeFeeds(file: File): Promise<void> {
-  feeds.value = await read(file);
-  await plan();
-}
-
-/** Takes the demo's invented feeds. */
-export async function takeDemoFeeds(): Promise<void> {
-  const list = await askedAside("", { ask: "demo feeds" });
-  if (list === undefined) return;
-  feeds.value = { name: en.plan.demoFeeds, bytes: new TextEncoder().encode(list) };
-  await plan();
-}
-
 /** Changes how the plan is wished, and plans anew. */
 export async function wish(to: Partial<PlanQuestion>): Promise<void> {
   if (!wished.value) return;
@@ -48,27 +31,28 @@ export async function wish(to: Partial<PlanQuestion>): Promise<void> {
   await plan();
 }
 
-let asking = false;
-let again = false;
+let asking: Promise<void> | null = null;
+let wanted = 0;
 
 /** Plans. Wishes that come meanwhile are met by one more plan, the last. */
-export async function plan(): Promise<void> {
-  const flock = given();
-  const list = feeds.value;
-  if (!flock || !list) return;
-  again = asking;
-  if (asking) return;
-  asking = true;
-  do {
-    again = false;
+export function plan(): Promise<void> {
+  wanted += 1;
+  asking ??= planAll().finally(() => (asking = null));
+  return asking;
+}
+
+async function planAll(): Promise<void> {
+  for (let met = 0; met < wanted;) {
+    met = wanted;
+    const flock = given();
+    const list = feeds.value;
+    if (!flock || !list) return;
     wished.value ??= (await askedAside("", { ask: "usual plan" })) ?? null;
     const question = wished.value;
-    const answer =
-      question &&
-      (await askedAside(en.busy.planning, { ask: "plan", ...flock, feeds: list.bytes, question }));
+    if (!question) return;
+    const answer = await askedAside(en.busy.planning, { ask: "plan", ...flock, feeds: list.bytes, question });
     if (answer) show(answer);
-  } while (again);
-  asking = false;
+  }
 }
 
 function show(answer: PlanReply): void {

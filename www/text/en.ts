@@ -1,5 +1,6 @@
 import { plan } from "./plan";
 import { race } from "./race";
+import { ration } from "./ration";
 import { rooms } from "./rooms";
 import { site } from "./site";
 
@@ -78,6 +79,7 @@ export const en = {
   ...rooms,
   ...plan,
   ...race,
+  ...ration,
   ...site,
   proof: {
     start: "Prove it more closely",

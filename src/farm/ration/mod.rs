@@ -7,17 +7,20 @@
 //! | `words` | what is said of prices, shortfalls and ways out |
 //! | [`view`] | what the page draws and the command line prints |
 //! | `table` | the feed table, to look up |
+//! | [`trial`] | what is tried on the feeds: prices, energy, one left out |
 
 pub mod document;
 pub(in crate::farm) mod fill;
 pub mod question;
 mod table;
+pub mod trial;
 pub mod view;
 pub(in crate::farm) mod words;
 
 pub use document::{ImpossibleRationDocument, RationDocument};
 pub use question::RationQuestion;
 pub use table::{FeedTableLine, feed_table};
+pub use trial::{FeedOffer, FeedTrial, feeds_on_farm};
 pub use view::RationView;
 
 use crate::farm::document::RefusedDocument;

@@ -2,6 +2,7 @@
 
 use crate::day::DateOrder;
 use crate::farm::need::refuse;
+use crate::farm::ration::trial::{FeedTrial, tried};
 use crate::feed::Stocked;
 use crate::flock::Litter;
 use crate::problem::Problem;
@@ -10,15 +11,17 @@ use crate::ration::{Asked, COPPER, Held, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEE
 use crate::requirement::{Afrc1993, Standard, State};
 use serde::{Deserialize, Serialize};
 
-/// The question. All but the first six have a usual value.
+/// The question. All but weight, litter, weeks and way have a usual value.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 #[serde(default, deny_unknown_fields)]
 pub struct RationQuestion {
-    /// Energy needed, MJ ME a day.
-    pub need_me_mj_per_day: f64,
-    /// Metabolisable protein needed, g a day.
-    pub need_mp_g_per_day: f64,
+    /// Energy needed, MJ ME a day; by AFRC (1993) for this ewe, housed and in condition, where not given.
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub need_me_mj_per_day: Option<f64>,
+    /// Metabolisable protein needed, g a day; likewise.
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub need_mp_g_per_day: Option<f64>,
     /// Live weight without the lambs, kg.
     pub weight_kg: f64,
     /// Lambs carried, 0 to 5.
@@ -52,6 +55,8 @@ pub struct RationQuestion {
     /// With `topup`: protein that it is made for, g a day.
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub mix_mp_g_per_day: Option<f64>,
+    /// What is tried on the feeds.
+    pub trials: Vec<FeedTrial>,
     /// Order of day and month in the feeds file, where it does not tell.
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub dates: Option<DateOrder>,
@@ -61,8 +66,8 @@ impl RationQuestion {
     /// The question with everything else as usual.
     pub fn new(me: f64, mp: f64, weight_kg: f64, litter: u8, weeks: f64, way: &str) -> Self {
         Self {
-            need_me_mj_per_day: me,
-            need_mp_g_per_day: mp,
+            need_me_mj_per_day: Some(me),
+            need_mp_g_per_day: Some(mp),
             weight_kg,
             litter,
             weeks_to_lambing: weeks,
@@ -77,6 +82,7 @@ impl RationQuestion {
             protein_weeks: PROTEIN_WEEKS,
             mix_me_mj_per_day: None,
             mix_mp_g_per_day: None,
+            trials: Vec::new(),
             dates: None,
         }
     }
@@ -84,8 +90,12 @@ impl RationQuestion {
     /// Checks it; what is asked, or what is wrong.
     pub(super) fn asked(&self, feeds: Vec<Stocked>) -> Result<Asked, Box<Problem>> {
         let [least_kg, most_kg] = State::WEIGHT_KG;
-        within("need-me", self.need_me_mj_per_day, [1.0, 60.0], "MJ a day")?;
-        within("need-mp", self.need_mp_g_per_day, [1.0, 500.0], "g a day")?;
+        if let Some(me) = self.need_me_mj_per_day {
+            within("need-me", me, [1.0, 60.0], "MJ a day")?;
+        }
+        if let Some(mp) = self.need_mp_g_per_day {
+            within("need-mp", mp, [1.0, 500.0], "g a day")?;
+        }
         within("weight", self.weight_kg, [least_kg, most_kg], "kg")?;
         within("weeks-to-lambing", self.weeks_to_lambing, [0.0, 21.0], "weeks")?;
         within("most-feeds", f64::from(self.most_feeds), [1.0, f64::from(MOST_FEEDS)], "feeds a day")?;
@@ -120,9 +130,12 @@ impl RationQuestion {
             _ => None,
         };
         let weight = Kg::new(self.weight_kg);
+        let days = libm::round(7.0 * self.weeks_to_lambing) as u32;
+        let usual = Afrc1993.need(&State::housed(weight, litter, days, MjPerKgDm::new(USUAL_DIET)));
+        let feeds = tried(feeds, &self.trials)?;
         Ok(Asked {
-            me: MjPerDay::new(self.need_me_mj_per_day),
-            mp: GramPerDay::new(self.need_mp_g_per_day),
+            me: self.need_me_mj_per_day.map_or(usual.me, MjPerDay::new),
+            mp: self.need_mp_g_per_day.map_or(usual.mp, GramPerDay::new),
             maintenance: maintenance(weight),
             weight,
             litter,
@@ -145,7 +158,11 @@ impl RationQuestion {
 impl Default for RationQuestion {
     /// A usual ewe, to change: 70 kg, twins, three weeks before lambing.
     fn default() -> Self {
-        Self::new(15.0, 110.0, 70.0, 2, 3.0, "separate")
+        Self {
+            need_me_mj_per_day: None,
+            need_mp_g_per_day: None,
+            ..Self::new(0.0, 0.0, 70.0, 2, 3.0, Way::Separate.id())
+        }
     }
 }
 

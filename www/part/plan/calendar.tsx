@@ -1,9 +1,10 @@
 /** Pens against weeks: the concentrate of each as a bar, and the one that is open in full. */
-import type { PlanCellView, PlanPenView, PlanView } from "../../engine/types";
+import type { PlanPenView, PlanView } from "../../engine/types";
 import { open } from "../../store/plan";
 import { view as sorted } from "../../store/sort";
 import { en } from "../../text/en";
 import { Tile } from "../tile";
+import { Ration } from "./ration";
 
 const words = en.plan;
 
@@ -95,55 +96,5 @@ function Name({ pen }: { pen: PlanPenView }) {
       </span>
       <span>{pen.head}</span>
     </th>
-  );
-}
-
-function Ration({ title, pen, cell }: { title: string; pen: PlanPenView; cell: PlanCellView }) {
-  return (
-    <section class="ration" aria-live="polite" aria-labelledby="ration-title">
-      <h3 id="ration-title">{title}</h3>
-      <div class="beside-each">
-        {cell.feeds.length > 0 && (
-          <table class="feeds">
-            <thead>
-              <tr>
-                <th scope="col">{words.feed}</th>
-                <th scope="col">{words.amount}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {cell.feeds.map((feed) => (
-                <tr key={feed.name}>
-                  <th scope="row">{feed.name}</th>
-                  <td class="figure">{feed.words}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        )}
-        <ul class="said">
-          {cell.words.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-          <li class={pen.trough_short ? "grave" : ""}>{pen.trough}</li>
-        </ul>
-      </div>
-      <Lines title={words.stopped} lines={cell.stopped_by} />
-      <Lines title={words.ways_out} lines={cell.ways_out} />
-    </section>
-  );
-}
-
-function Lines({ title, lines }: { title: string; lines: readonly string[] }) {
-  if (lines.length === 0) return null;
-  return (
-    <>
-      <h4>{title}</h4>
-      <ul class="said">
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </>
   );
 }

@@ -1,6 +1,6 @@
 /** The load sheets on paper: one A4 a week, each feed with a box to tick. */
 import type { PlanView } from "../../engine/types";
-import { feeds } from "../../store/plan";
+import { feeds } from "../../store/feeds";
 import { demo } from "../../store/sort";
 import { en } from "../../text/en";
 import { Load } from "./loads";
