@@ -50,6 +50,8 @@ fn open(race: &mut Race) {
         first_due: day("2027-03-10"),
         system: System::Lowland,
         expected: None,
+        ewe_lambs: None,
+        ways: None,
     };
     race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
 }
@@ -148,7 +150,7 @@ fn places_left_count_down_one_by_one_and_the_reason_says_them() {
 
 #[test]
 fn a_day_due_that_nobody_gave_is_said_to_be_guessed() {
-    let race = demo(false);
+    let mut race = demo(false);
     match race.answer(&Card { group: None, ..card("T1", 3, 2.0) }) {
         Gate::Pen { reason, .. } => assert!(reason.contains(" (guessed): "), "{reason}"),
         other => panic!("{other:?}"),
@@ -157,8 +159,8 @@ fn a_day_due_that_nobody_gave_is_said_to_be_guessed() {
 
 #[test]
 fn hungrier_ewes_go_to_richer_pens() {
-    let race = demo(true);
-    let of = |lambs, score| match race.answer(&card("new", lambs, score)) {
+    let mut race = demo(true);
+    let mut of = |lambs, score| match race.answer(&card("new", lambs, score)) {
         Gate::Pen { at, .. } => at,
         other => panic!("{other:?}"),
     };
@@ -175,13 +177,13 @@ fn hungrier_ewes_go_to_richer_pens() {
 
 #[test]
 fn barren_kept_apart_and_unknown_are_not_given_a_pen() {
-    let race = demo(true);
+    let mut race = demo(true);
     assert!(matches!(race.answer(&card("x", 0, 3.0)), Gate::Apart { .. }));
     let marked = Card { marks: vec![Mark::KeepApart], ..card("x", 2, 3.0) };
     assert!(matches!(race.answer(&marked), Gate::Apart { .. }));
     assert!(matches!(race.answer(&Card { score: None, ..card("x", 2, 3.0) }), Gate::Open { .. }));
     assert!(matches!(race.answer(&Card { lambs: None, ..card("x", 2, 3.0) }), Gate::Open { .. }));
-    let bare = Race::new();
+    let mut bare = Race::new();
     assert!(matches!(bare.answer(&card("x", 2, 3.0)), Gate::Open { .. }));
 }
 
@@ -226,6 +228,8 @@ fn a_first_lambing_before_the_first_day_of_feeding_makes_nobody_overdue() {
         first_due: day("2026-12-01"),
         system: System::Lowland,
         expected: None,
+        ewe_lambs: None,
+        ways: None,
     };
     race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
     pen_of(&race.answer(&Card { group: None, ..card("new", 2, 3.0) }));

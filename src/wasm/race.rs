@@ -62,8 +62,14 @@ impl RaceEngine {
     }
 
     /// The pen for the ewe whose card this is.
-    pub fn answer(&self, card: Ts<Card>) -> Result<Ts<Gate>, JsError> {
+    pub fn answer(&mut self, card: Ts<Card>) -> Result<Ts<Gate>, JsError> {
         Ok(self.race.answer(&card.to_rust()?).into_ts()?)
+    }
+
+    /// Seats whoever came and plans the rest anew: between two ewes.
+    #[wasm_bindgen(js_name = catchUp)]
+    pub fn catch_up(&mut self) {
+        self.race.catch_up();
     }
 
     /// Enters a card.

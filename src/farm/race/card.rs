@@ -29,10 +29,19 @@ pub struct RaceSettings {
     pub first_due: Day,
     /// Kind of farm.
     pub system: System,
-    /// How many ewes in lamb will come; absent: nine tenths of what the pens hold.
+    /// How many ewes in lamb will come; absent: as many as are on record, or else nine tenths of what the pens
+    /// hold.
     #[serde(default)]
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub expected: Option<u32>,
+    /// How many of them are ewe lambs; absent: as many as are on record.
+    #[serde(default)]
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub ewe_lambs: Option<u32>,
+    /// How many ways the gate has, 2 or 3; absent: every pen has a way of its own.
+    #[serde(default)]
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub ways: Option<u32>,
 }
 
 /// The first lambing where nothing tells it: six weeks on, when feeding begins to matter (common practice, no
@@ -43,7 +52,14 @@ impl RaceSettings {
     /// The settings until somebody changes them.
     pub fn usual(now: Now) -> Self {
         let on = now.day();
-        Self { on, first_due: on.plus(FIRST_LAMBING_DAYS), system: System::default(), expected: None }
+        Self {
+            on,
+            first_due: on.plus(FIRST_LAMBING_DAYS),
+            system: System::default(),
+            expected: None,
+            ewe_lambs: None,
+            ways: None,
+        }
     }
 }
 
