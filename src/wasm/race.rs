@@ -2,8 +2,8 @@
 
 use crate::farm::journal::{Act, AppendReply, AppendRequest, LookRequest, Now, TakeReply, UndoRequest};
 use crate::farm::race::{
-    BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, Gate, Given, LookedUp, OpenRequest,
-    Race, RaceRequest, RaceSettings, RaceView, Restored,
+    BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, DivideRequest, Divided, Gate, Given,
+    LookedUp, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Restored, Stands,
 };
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
@@ -91,6 +91,16 @@ impl RaceEngine {
     pub fn history(&self, most: u32) -> Result<Vec<Ts<Act>>, JsError> {
         let acts = self.race.book().history(most as usize);
         Ok(acts.into_iter().map(|act| act.into_ts()).collect::<Result<_, _>>()?)
+    }
+
+    /// Who stands where.
+    pub fn stands(&self) -> Result<Ts<Stands>, JsError> {
+        Ok(self.race.stands().into_ts()?)
+    }
+
+    /// Sorts the ewes behind each way of the gate into the pens behind it.
+    pub fn divide(&mut self, request: Ts<DivideRequest>) -> Result<Ts<Divided>, JsError> {
+        Ok(self.race.divide(&request.to_rust()?).into_ts()?)
     }
 
     /// Brings lists in.

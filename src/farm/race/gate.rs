@@ -53,6 +53,16 @@ impl GateWays {
         Some(self.called(*self.0.get(pen)?))
     }
 
+    /// The pens behind the way that leads to a pen, itself among them, as a mask; every pen where each has its own.
+    pub(super) fn behind(&self, pen: usize) -> u64 {
+        let Some(way) = self.0.get(pen) else { return u64::MAX };
+        self.0
+            .iter()
+            .enumerate()
+            .filter(|(_, own)| *own == way)
+            .fold(0, |mask, (at, _)| mask | 1 << at.min(63))
+    }
+
     fn called(&self, way: usize) -> Way {
         match (way, self.count()) {
             (0, _) => LEFT,

@@ -52,7 +52,7 @@ pub(super) struct Ground {
     /// How many ways the gate has, where they are fewer than the pens.
     pub ways: Option<usize>,
     /// The day for those of whom nobody knows one: early in the list, or else as somebody said.
-    first_due: Day,
+    pub first_due: Day,
     flock: Flock,
     /// From this day on what is entered is of the race; before it, of the list.
     pub since: Day,

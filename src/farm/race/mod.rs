@@ -15,9 +15,11 @@
 //! | `words` | whom she joins, and what all of it stands on |
 //! | `gate` | gates with fewer ways than pens |
 //! | `view` | what the screen shows beside her: pens, tally, rate, last acts |
+//! | `after` | once all are in: who stands where; dividing what came through one way of a gate |
 //! | `bring` | lists brought into the journal |
 //! | `keep` | backup and restore: whose journal it is, what is new, how old the backup is |
 
+mod after;
 mod answer;
 mod bring;
 mod card;
@@ -29,6 +31,7 @@ mod seats;
 mod view;
 mod words;
 
+pub use after::{DivideRequest, Divided, PenSheet, SheetRow, Stands};
 pub use answer::{Gate, RunnerUp};
 pub use bring::{BringReply, BringRequest, Bringing};
 pub use card::{Card, Given, LookedUp, OpenRequest, RaceRequest, RaceSettings};
@@ -135,6 +138,16 @@ impl Race {
         let reply = self.book.undo(request);
         self.reopen();
         reply
+    }
+
+    /// Who stands where: pen lists, and what the moves are worked out from.
+    pub fn stands(&self) -> Stands {
+        after::stands(self)
+    }
+
+    /// Sorts the ewes behind each way of the gate into the pens behind it, and enters the pens that change.
+    pub fn divide(&mut self, request: &DivideRequest) -> Divided {
+        after::divide(self, request)
     }
 
     /// Brings lists into the journal.

@@ -2,7 +2,7 @@
 
 use crate::farm::race::drafting::Drafting;
 use crate::farm::race::ground::{Ground, NumberFrom};
-use crate::flock::{AgeClass, Ewe, Litter, Score};
+use crate::flock::{AgeClass, Due, Ewe, Litter, Score};
 use crate::sort::draft::{Answer, Draft, PenAnswer, RunnerUp, Source};
 use crate::sort::shortfall::count_words;
 
@@ -11,41 +11,64 @@ const ALIKE_MJ: f64 = 0.05;
 /// From so many in a pen it is said whom she joins, where two in three of them carry alike (our choice, no
 /// source).
 const ENOUGH: usize = 5;
-/// Scores that a ewe may be thought to have, and how often (spread 0.40 within flocks, derived from Pollott &
-/// Kilkenny 1976; year from memory).
-const SCORES: [(f64, f64); 5] = [(2.0, 0.04), (2.5, 0.24), (3.0, 0.44), (3.5, 0.24), (4.0, 0.04)];
-/// Of all in-lamb ewes so many carry one, two, three (lowland, 1.9 lambs a ewe; see `sort::draft::prior`).
-const LITTERS: [f64; 3] = [0.28, 0.54, 0.18];
+/// Where nothing of the flock is on record, ewes are thought of with these litters, scores and days after the first
+/// lambing: lowland shares (see `sort::draft::prior`), a spread of 0.4 scores, and two cycles (the same).
+const LITTERS: [(u8, usize); 3] = [(1, 3), (2, 5), (3, 2)];
+const SCORES: [f64; 4] = [2.5, 3.0, 3.0, 3.5];
+const DAYS: [i32; 3] = [3, 10, 22];
+/// From so many ewes scanned on record on, those are asked about instead; at most so many of them.
+const ENOUGH_ON_RECORD: usize = 30;
+const MOST_ASKED: usize = 90;
+const PLURALS: [&str; 3] = ["singles", "twins", "triplets"];
 
 /// Whom each pen is meant for, as long as hardly anybody stands in it: the litter size of which the draft would
 /// send more there than of others, of those that make a quarter of the pen.
 pub(super) fn meant(ground: &Ground, draft: &Draft) -> Vec<Option<&'static str>> {
-    let mut sums = vec![[0.0_f64; 3]; ground.pens.len()];
-    for ((lambs, share), at) in (1_u8..).zip(LITTERS).zip(0..) {
-        for (score, often) in SCORES {
+    let mut all = [0_usize; 3];
+    let mut pens = vec![[0_usize; 3]; ground.pens.len()];
+    for (ewe, times) in thought_of(ground) {
+        let Some(lambs) = ewe.litter.map(|litter| usize::from(litter.lambs().clamp(1, 3)) - 1) else {
+            continue;
+        };
+        let Answer::Pen(best) = draft.answer(&ground.filled(ewe)) else { continue };
+        let here = pens.get_mut(best.pen).and_then(|pen| pen.get_mut(lambs));
+        for sum in [here, all.get_mut(lambs)].into_iter().flatten() {
+            *sum += times;
+        }
+    }
+    let word = |pen: &[usize; 3]| {
+        let members: usize = pen.iter().sum();
+        let here =
+            pen.iter().zip(all).zip(PLURALS).filter(|((here, _), _)| **here > 0 && 4 * **here >= members);
+        // Shares are compared crosswise, in whole numbers.
+        here.max_by_key(|((here, all), _)| (**here * 1_000_000).checked_div(*all)).map(|(_, word)| word)
+    };
+    pens.iter().map(word).collect()
+}
+
+/// Ewes as they may come, each with how many times: those on record, or invented ones.
+fn thought_of(ground: &Ground) -> Vec<(Ewe, usize)> {
+    let scanned = |ewe: &&Ewe| ewe.litter.is_some_and(|litter| litter.lambs() > 0);
+    let known: Vec<&Ewe> = ground.list.iter().filter(scanned).collect();
+    let nobody = |ewe: &Ewe| (Ewe { tag: String::new(), ..ewe.clone() }, 1);
+    if known.len() >= ENOUGH_ON_RECORD {
+        let step = known.len().div_ceil(MOST_ASKED);
+        return known.into_iter().step_by(step).map(nobody).collect();
+    }
+    let mut ewes = Vec::new();
+    for (lambs, times) in LITTERS {
+        for (score, days) in SCORES.into_iter().flat_map(|score| DAYS.map(|days| (score, days))) {
             let ewe = Ewe {
                 litter: Litter::of(lambs),
                 condition: Score::of(score),
                 age: Some(AgeClass::Mature),
+                due: Due::On(ground.first_due.plus(days)),
                 ..Ewe::unknown(String::new())
             };
-            if let Answer::Pen(best) = draft.answer(&ground.filled(ewe))
-                && let Some(sum) = sums.get_mut(best.pen).and_then(|pen| pen.get_mut(at))
-            {
-                *sum += share * often;
-            }
+            ewes.push((ewe, times));
         }
     }
-    let word = |pen: &[f64; 3]| {
-        let all: f64 = pen.iter().sum();
-        let here = pen.iter().zip(LITTERS).zip(["singles", "twins", "triplets"]);
-        here.filter(|((sum, _), _)| **sum > 0.0 && 4.0 * **sum >= all)
-            .max_by(|((one, of_one), _), ((other, of_other), _)| {
-                (*one / of_one).total_cmp(&(*other / of_other))
-            })
-            .map(|(_, word)| word)
-    };
-    sums.iter().map(word).collect()
+    ewes
 }
 
 /// "with the triplets": those who stand there, or those whom the pen is meant for.
@@ -60,7 +83,7 @@ pub(super) fn company(ground: &Ground, drafting: &Drafting, best: &PenAnswer) ->
         }
     }
     let all: usize = there.iter().sum();
-    let most = there.iter().zip(["singles", "twins", "triplets"]).find(|(count, _)| **count * 3 >= all * 2);
+    let most = there.iter().zip(PLURALS).find(|(count, _)| **count * 3 >= all * 2);
     match (most, drafting.meant.get(best.pen).copied().flatten()) {
         (Some((_, word)), _) if all >= ENOUGH => format!("with the {word}"),
         (_, Some(word)) if all < ENOUGH => format!("with the {word}"),
