@@ -4,7 +4,7 @@
 use crate::farm::journal::{AppendReply, AppendRequest, Book, Name, Now, What};
 use crate::farm::race::{Race, seats};
 use crate::io::pen_list;
-use crate::journal::Advice;
+use crate::journal::{Advice, Topic, Value};
 use crate::solve::search::{self, Effort, Status};
 use crate::sort::shortfall::count_words;
 use crate::sort::{Settings, plan};
@@ -17,6 +17,8 @@ use std::collections::BTreeMap;
 pub struct Stands {
     /// A list for each pen that holds anybody.
     pub sheets: Vec<PenSheet>,
+    /// The caution that every sheet carries.
+    pub caution: &'static str,
     /// The same as the list that the moves are worked out from, CSV: tag, pen.
     pub csv: String,
 }
@@ -65,7 +67,11 @@ pub(super) fn stands(race: &Race) -> Stands {
         let row = Book::row(ewe);
         let cell = |column| Book::cell(&row, column);
         let litter = seat.ewe.litter.map_or(0, |litter| litter.lambs());
-        let due = Some(cell("due")).filter(|due| !due.is_empty()).unwrap_or_else(|| cell("group"));
+        let due = match ewe.standing(Topic::Due).and_then(|standing| Value::of(standing.holds)) {
+            Some(Value::Due(_, Some(day))) => day.short(),
+            Some(Value::Due(group, None)) => group.unwrap_or_default().to_owned(),
+            _ => String::new(),
+        };
         let row =
             SheetRow { tag: seat.called, litter, condition: cell("condition"), due, notes: cell("notes") };
         sheets.entry(at).or_default().push((row, u32::from(litter)));
@@ -79,7 +85,11 @@ pub(super) fn stands(race: &Race) -> Stands {
             ewes: ewes.into_iter().map(|(row, _)| row).collect(),
         }
     };
-    Stands { sheets: sheets.into_iter().map(sheet).collect(), csv: pen_list::write(&["tag", "pen"], &rows) }
+    Stands {
+        sheets: sheets.into_iter().map(sheet).collect(),
+        caution: crate::farm::CAUTION,
+        csv: pen_list::write(&["tag", "pen"], &rows),
+    }
 }
 
 /// Dividing the ways of the gate into their pens.

@@ -4,7 +4,7 @@ use crate::day::Day;
 use crate::farm::journal::{AppendReply, AppendRequest, Known, LookReply, LookRequest, Mark, Name, Now};
 use crate::farm::race::Race;
 use crate::farm::race::answer::{self, Gate};
-use crate::farm::race::view::RaceView;
+use crate::farm::race::view::{self, RaceView};
 use crate::flock::{AgeClass, Litter, Score};
 use crate::journal::{Advice, Ewe, Topic, Value, What};
 use crate::problem::{Problem, Severity};
@@ -142,7 +142,7 @@ pub struct Given {
     pub pen: Option<String>,
     /// One line: `0417 goes to pen C.`
     pub words: String,
-    /// What the screen shows now.
+    /// What the gate shows now; what stands beside it is left out.
     pub view: RaceView,
 }
 
@@ -217,7 +217,7 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
         called: String::new(),
         pen: None,
         words: String::new(),
-        view: race.view(&request.device, request.now),
+        view: view::view(race, &request.device, request.now, false),
     };
     let Some(name) = card.name.clone() else {
         let hint = "Read her tag, write it, or take the next running number.";
@@ -253,7 +253,7 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
         Some(pen) => format!("{called} goes to pen {pen}."),
         None => format!("{called} is entered; she has no pen."),
     };
-    let view = race.view(&request.device, request.now);
+    let view = view::view(race, &request.device, request.now, false);
     Given { reply, gate, called, pen, words, view }
 }
 

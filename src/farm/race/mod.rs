@@ -103,7 +103,7 @@ impl Race {
 
     /// What the screen shows beside the ewe.
     pub fn view(&self, device: &str, now: Now) -> RaceView {
-        view::view(self, device, now)
+        view::view(self, device, now, true)
     }
 
     /// Who stands there, and her card with what is on record.

@@ -92,7 +92,9 @@ pub struct PenFill {
     pub way: Option<Way>,
 }
 
-pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
+/// All of it, or what the gate shows: the last acts, who was not seen and what is in doubt are long, and stand
+/// beside it.
+pub(super) fn view(race: &Race, device: &str, now: Now, whole: bool) -> RaceView {
     let journal = race.book.journal();
     let state = journal.state();
     let day = now.day();
@@ -168,20 +170,20 @@ pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
                 _ => None,
             })
             .collect(),
-        acts: race.book.history(LAST_ACTS),
+        acts: if whole { race.book.history(LAST_ACTS) } else { Vec::new() },
         last_act: last_act(race),
         resumed: last
             .map(|(_, last)| format!("Resumed: {}, the last {last}.", count_words(today, "ewe")))
             .unwrap_or_default(),
-        unseen,
+        unseen: if whole { unseen } else { Vec::new() },
         unseen_words,
-        doubts: race.book.doubts(),
+        doubts: if whole { race.book.doubts() } else { Vec::new() },
     }
 }
 
 /// The last act that is not undone, however far back.
 fn last_act(race: &Race) -> Option<Act> {
-    let (mut most, events) = (LAST_ACTS, race.book.size().0);
+    let (mut most, events) = (1, race.book.size().0);
     loop {
         let found = race.book.history(most).into_iter().find(|act| !act.undone);
         if found.is_some() || most >= events {

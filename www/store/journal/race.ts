@@ -277,6 +277,18 @@ async function enterNow(pen: string | null): Promise<void> {
   typed.value = "";
   tell("saved");
   say(got.words);
+  catchUp();
+}
+
+/** The engine seats her and plans the rest anew, once what was told is drawn and nobody waits. */
+function catchUp(): void {
+  requestAnimationFrame(() => setTimeout(() => void askRace({ ask: "race catch up" })));
+}
+
+/** Asks for all that stands beside the gate, which is left out from ewe to ewe. */
+export async function lookBeside(to: "acts" | "more"): Promise<void> {
+  part.value = to;
+  view.value = await askRace({ ask: "race view", device: deviceName(), now: now() });
 }
 
 /** Takes the last act that stands back. */
@@ -294,4 +306,5 @@ export async function undoAct(act: string): Promise<void> {
     say(en.race.undone);
   }
   await reckon();
+  catchUp();
 }
