@@ -384,7 +384,7 @@ fn anew(race: &Race) -> Race {
 /// Answers for ewes of every sort, those who passed already among them.
 fn answers(race: &mut Race, tags: &[String]) -> Vec<Gate> {
     let strange = ["new 1", "new 2", "new 3", "new 4", "new 5", "new 6"].map(str::to_owned);
-    let known = tags.iter().step_by(9).cloned();
+    let known = tags.iter().step_by(16).cloned();
     let all: Vec<String> = strange.into_iter().chain(known).collect();
     let card = |(at, tag): (usize, &String)| card(tag, 1 + (at % 3) as u8, 2.0 + 0.5 * (at % 4) as f64);
     all.iter().enumerate().map(|(at, tag)| race.answer(&card((at, tag)))).collect()
@@ -392,11 +392,11 @@ fn answers(race: &mut Race, tags: &[String]) -> Vec<Gate> {
 
 #[test]
 fn whatever_is_entered_undone_overruled_or_merged_a_draft_from_the_events_alone_says_the_same() {
-    for seed in 1..=3 {
+    for seed in 1..=2 {
         let mut dice = Dice(seed);
         let mut race = demo(seed != 2);
         let mut tags: Vec<String> = Vec::new();
-        for step in 0..60_u64 {
+        for step in 0..40_u64 {
             match dice.below(12) {
                 0 if step > 4 => {
                     let acts = race.book().history(40);
@@ -453,7 +453,7 @@ fn whatever_is_entered_undone_overruled_or_merged_a_draft_from_the_events_alone_
             if dice.below(3) == 0 {
                 race.catch_up();
             }
-            if step % 6 == 5 {
+            if step % 8 == 7 {
                 let (here, there) = (answers(&mut race, &tags), answers(&mut anew(&race), &tags));
                 assert_eq!(here, there, "seed {seed}, step {step}");
                 assert_eq!(race.view("t", now(99)).pens, anew(&race).view("t", now(99)).pens);

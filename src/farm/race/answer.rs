@@ -7,7 +7,7 @@ use crate::farm::race::drafting::Drafting;
 use crate::farm::race::gate::Way;
 use crate::farm::race::ground::{Ground, key};
 use crate::farm::race::words;
-use crate::flock::{Due, Ewe};
+use crate::flock::{AgeClass, Due, Ewe};
 use crate::journal::{Topic, Value};
 use crate::sort::draft::Answer;
 use crate::sort::reason::{capital, who_is};
@@ -101,7 +101,10 @@ fn tell(ground: &Ground, drafting: &Drafting, ewe: &Ewe, is_guessed: bool) -> Ga
     let draft = &drafting.draft;
     let best = match draft.answer(ewe) {
         Answer::Pen(best) => best,
-        Answer::Hold(held) => return Gate::Hold { words: format!("{}.", capital(&held.why)) },
+        Answer::Hold(_) => {
+            let age = ewe.age.map_or("ewe", AgeClass::in_words);
+            return Gate::Hold { words: format!("Hold her: no pen has a place left for a {age}.") };
+        }
         Answer::Apart(apart, _) => {
             return Gate::Apart { words: format!("{}.", capital(apart.why.trim_end_matches('.'))) };
         }

@@ -53,11 +53,13 @@ impl Drafting {
     /// The draft for these seats, from an earlier one of the same ground where that helps.
     pub(super) fn of(ground: &Ground, seats: Vec<Seat>, before: Option<&Self>) -> Self {
         let (pens, held) = seats::seen(ground, &seats);
+        let begun = |pens: &[Pen]| Draft::new(pens.to_vec(), ground.known(), &ground.sort);
+        let mut first = None;
         let (gate, meant) = match before {
             Some(before) => (before.gate.clone(), before.meant.clone()),
             None => {
-                let draft = Draft::new(ground.pens.clone(), ground.known(), &ground.sort);
-                (GateWays::of(&draft), words::meant(ground, &draft))
+                let draft = first.insert(begun(&ground.pens));
+                (GateWays::of(draft), words::meant(ground, draft))
             }
         };
         let before = before.filter(|before| before.pens == pens);
@@ -69,7 +71,10 @@ impl Drafting {
                 let kept = before.iter().flat_map(|before| &before.kept);
                 (at, draft.clone(), kept.filter(|(count, _)| *count <= at).cloned().collect())
             }
-            None => (0, Draft::new(pens.clone(), ground.known(), &ground.sort), Vec::new()),
+            None => {
+                let first = first.filter(|_| pens == ground.pens);
+                (0, first.unwrap_or_else(|| begun(&pens)), Vec::new())
+            }
         };
         for (seat, held) in seats.iter().zip(held).skip(at) {
             let is_last = at + 1 == seats.len();

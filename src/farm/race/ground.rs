@@ -76,7 +76,11 @@ pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground
         book.groups_csv().map(|file| io::groups(file.as_bytes(), None).0.records).unwrap_or_default();
     let sort = Settings { on: race.on, system: race.system, ..Settings::default() };
     let bins: Vec<Bin> = pens.iter().map(|pen| space::bin(pen, sort.min_head)).collect();
-    let before = book.journal().state().ewes().filter(|ewe| ewe.first.day < since);
+    let before = book
+        .journal()
+        .state()
+        .ewes()
+        .filter(|ewe| ewe.first.day < since || ewe.readings.iter().any(|event| event.day < since));
     let list: Vec<Ewe> = before.map(|ewe| record(ewe, &groups, Some(since))).collect();
     let in_lamb = list.iter().filter(|ewe| ewe.litter.is_none_or(|litter| litter.lambs() > 0)).count();
     let (expected, from) = match (race.expected, in_lamb) {
