@@ -5,7 +5,7 @@ use divan::{Bencher, black_box};
 use evenfold::farm::ration::{RationQuestion, ration};
 use evenfold::flock::Litter;
 use evenfold::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
-use evenfold::ration::{Asked, COPPER, Outcome, Way, settle, settle_exactly};
+use evenfold::ration::{Asked, COPPER, Held, Outcome, Way, settle, settle_exactly};
 
 fn main() {
     divan::main();
@@ -37,6 +37,7 @@ fn asked(way: Way) -> Asked {
         copper_most: MgPerKgDm::new(COPPER),
         protein_weeks: 4.0,
         mix_for: None,
+        held: Held::default(),
     }
 }
 

@@ -8,10 +8,11 @@ mod race;
 use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};
 use crate::farm::pen_count::{self, PenCountDocument, PenCountReply};
+use crate::farm::plan::{self, PlanFiles, PlanQuestion, PlanReply, Planned};
 use crate::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
-use crate::farm::{Certificate, DemoFiles, DemoOldPens, Farm, Files};
+use crate::farm::{Certificate, DemoFiles, DemoOldPens, Farm, FaultyRows, Files};
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
 use wasm_bindgen::JsError;
@@ -37,6 +38,8 @@ pub struct Engine {
     card: Option<CardSheet>,
     /// The last answer about numbers of pens.
     pen_count: Option<PenCountDocument>,
+    /// The last feeding plan.
+    planned: Option<Planned>,
 }
 
 /// The files of one farm, copied out of the page's memory.
@@ -213,6 +216,51 @@ impl Engine {
     #[wasm_bindgen(js_name = penCountJson)]
     pub fn pen_count_json(&self) -> Option<String> {
         self.pen_count.as_ref().map(PenCountDocument::to_json)
+    }
+
+    /// A usual question about a feeding plan, to change.
+    #[wasm_bindgen(js_name = usualPlan)]
+    pub fn usual_plan(&self) -> Result<Ts<PlanQuestion>, JsError> {
+        Ok(PlanQuestion::default().into_ts()?)
+    }
+
+    /// The invented demo's feeds, CSV.
+    #[wasm_bindgen(js_name = demoFeeds)]
+    pub fn demo_feeds(&self) -> String {
+        DemoFiles::feeds().to_owned()
+    }
+
+    /// Plans the feeding to the last lambing.
+    #[wasm_bindgen(js_name = feedingPlan)]
+    pub fn feeding_plan(
+        &mut self,
+        flock: &Uint8Array,
+        pens: &Uint8Array,
+        groups: Option<Uint8Array>,
+        settings: Ts<Settings>,
+        feeds: &Uint8Array,
+        question: Ts<PlanQuestion>,
+    ) -> Result<Ts<PlanReply>, JsError> {
+        let copied = Copied::new(flock, pens, groups.as_ref());
+        let feeds = feeds.to_vec();
+        let own = PlanFiles { feeds: &feeds, lists: &[] };
+        let (settings, question) = (settings.to_rust()?, question.to_rust()?);
+        let (planned, reply) =
+            plan::plan(copied.files(), own, &settings, FaultyRows::SetAside, &question).into_parts();
+        self.planned = planned;
+        Ok(reply.into_ts()?)
+    }
+
+    /// The last plan's load sheet as CSV; nothing where there is none.
+    #[wasm_bindgen(js_name = loadCsv)]
+    pub fn load_csv(&self) -> Option<String> {
+        self.planned.as_ref().map(Planned::load_csv)
+    }
+
+    /// The last plan's feeds by month as CSV; nothing where there is none.
+    #[wasm_bindgen(js_name = ordersCsv)]
+    pub fn orders_csv(&self) -> Option<String> {
+        self.planned.as_ref().map(Planned::orders_csv)
     }
 
     /// A usual question about one ewe, to change.

@@ -246,7 +246,8 @@ fn by_trial(wanted: &Practical<'_>, most_steps: usize) -> Option<f64> {
             amounts.iter().zip(wanted.grains).all(|(x, g)| *x == 0.0 || *x >= g.unwrap().least - 1e-9);
         let few = steps.iter().filter(|n| **n > 0).count() <= wanted.most_used;
         if large && few && wanted.programme.fault(&amounts) <= 1e-9 {
-            let cost = wanted.programme.cost(&amounts);
+            let used = steps.iter().filter(|n| **n > 0).count();
+            let cost = wanted.programme.cost(&amounts) + wanted.handling * used as f64;
             best = Some(best.map_or(cost, |best| best.min(cost)));
         }
         let Some(place) = steps.iter().position(|n| *n < most_steps) else { return best };
@@ -272,12 +273,15 @@ fn practical_amounts_are_the_cheapest_there_are_and_break_nothing() {
         let grains: Vec<_> = (0..4)
             .map(|_| Some(Grain { step: 0.25, least: [0.25, 0.5][dice.below(2)], counts: true }))
             .collect();
+        let before: Vec<usize> = (0..dice.below(3)).collect();
         let wanted = Practical {
             programme: &programme,
             grains: &grains,
             most_used: 2 + dice.below(2),
             solves: 4000,
             near: 1e-9,
+            handling: [0.0, dice.between(0.1, 3.0)][dice.below(2)],
+            before: &before,
         };
         let weighed = weigh(&wanted);
         assert!(weighed.is_proved, "seed {seed}");
@@ -307,7 +311,15 @@ fn a_small_budget_is_kept_and_its_bound_is_true() {
         programme.row("need", terms, 7.3, f64::INFINITY);
         let grains = vec![Some(Grain { step: 0.25, least: 0.5, counts: true }); 6];
         let with = |solves| {
-            weigh(&Practical { programme: &programme, grains: &grains, most_used: 3, solves, near: 1e-9 })
+            weigh(&Practical {
+                programme: &programme,
+                grains: &grains,
+                most_used: 3,
+                solves,
+                near: 1e-9,
+                handling: 0.0,
+                before: &[],
+            })
         };
         let (small, large) = (with(6), with(20_000));
         assert!(small.solves <= 6 && large.is_proved);

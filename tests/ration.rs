@@ -12,7 +12,7 @@ use evenfold::feed::protein::{Rumen, degraded, fme, supplied};
 use evenfold::flock::Litter;
 use evenfold::io::{feed_table, feeds};
 use evenfold::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
-use evenfold::ration::{Asked, Outcome, Pen, Way, settle_exactly};
+use evenfold::ration::{Asked, Held, Outcome, Pen, Way, settle_exactly};
 use std::collections::BTreeMap;
 
 fn table() -> Vec<Feed> {
@@ -424,6 +424,7 @@ fn asked(question: &RationQuestion, list: &[(&str, f64)]) -> Asked {
         copper_most: MgPerKgDm::new(15.0 / 0.88),
         protein_weeks: 4.0,
         mix_for: None,
+        held: Held::default(),
     }
 }
 

@@ -3,6 +3,7 @@ import { render } from "preact";
 import { Card } from "./page/card";
 import { Count } from "./page/count";
 import { Need } from "./page/need";
+import { Plan } from "./page/plan";
 import { preparePrint } from "./page/print";
 import { Race } from "./page/race";
 import { Regroup } from "./page/regroup";
@@ -12,6 +13,7 @@ import { Impossible, Unreadable } from "./page/stopped";
 import { Foot, State, Top } from "./part/frame";
 import { openRoom, wantedRoom, watchBack } from "./store/back";
 import { ROOMS, screen } from "./store/screen";
+import { keepSite } from "./store/site";
 import { begin, demo, openDemo, reply } from "./store/sort";
 import "./style/token.css";
 import "./style/base.css";
@@ -22,6 +24,7 @@ import "./style/strip.css";
 import "./style/need.css";
 import "./style/hand.css";
 import "./style/room.css";
+import "./style/plan.css";
 import "./style/race.css";
 import "./style/print.css";
 
@@ -50,6 +53,7 @@ function Screen() {
   if (screen.value === "regroup") return <Regroup />;
   if (screen.value === "card") return <Card />;
   if (screen.value === "count") return <Count />;
+  if (screen.value === "plan") return <Plan />;
   if (screen.value === "start" || !answer) return <Start />;
   switch (answer.kind) {
     case "sorted":
@@ -79,6 +83,7 @@ if (app && paper) {
   watchBack();
   // Asked first, so that the first picture already says that the engine starts.
   void open();
+  void keepSite();
   render(<App />, app);
   preparePrint(paper);
   addEventListener("hashchange", ({ oldURL }) => {

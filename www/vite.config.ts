@@ -1,8 +1,10 @@
+import { execFileSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync, readdirSync } from "node:fs";
 import { join, resolve, sep } from "node:path";
 import { gzipAsync } from "@gfx/zopfli";
 import { defineConfig, type Plugin } from "vite";
+import { site } from "./build/site";
 
 const here = import.meta.dirname;
 const engine = resolve(here, "engine/generated/evenfold_bg.wasm");
@@ -94,6 +96,9 @@ function oneFile(): Plugin {
             `<script type="text/plain" id="script">${packedScript}</script>\n<script>${OPENER}</script>\n` +
             `<script type="text/plain" id="engine">${packedEngine}</script>\n${licences(modules)}\n</body>`,
         );
+      for (const [fileName, source] of Object.entries(site(String(page.source)))) {
+        this.emitFile({ type: "asset", fileName, source });
+      }
     },
   };
 }
@@ -129,8 +134,20 @@ function licences(modules: Set<string>): string {
   return `<!--\nThis page contains:\n\n${texts.join("\n\n").replaceAll("--", "- -")}\n-->`;
 }
 
+/** Version and day of what is built; the day only where the repository's history is there to tell. */
+function version(): string {
+  const { version } = JSON.parse(readFileSync(join(here, "package.json"), "utf8")) as { version: string };
+  try {
+    const day = execFileSync("git", ["log", "-1", "--format=%cs"], { cwd: here, encoding: "utf8" }).trim();
+    return `${version}, ${new Date(day).toLocaleDateString("en-GB", { dateStyle: "long", timeZone: "UTC" })}`;
+  } catch {
+    return version;
+  }
+}
+
 export default defineConfig({
   root: here,
+  define: { EVENFOLD_VERSION: JSON.stringify(version()) },
   base: "./",
   resolve: { alias: { "evenfold-engine": resolve(here, "engine/generated/evenfold.js") } },
   build: {

@@ -10,6 +10,7 @@ mod journal;
 mod need;
 mod need_words;
 mod pens;
+mod plan;
 mod print;
 mod ration;
 mod regroup;
@@ -53,6 +54,8 @@ enum Task {
     Journal(journal::JournalArguments),
     /// What to feed one pen in one week.
     Ration(ration::RationArguments),
+    /// The feeding plan to the last lambing: rations, load sheet, feed orders, stores.
+    Plan(plan::PlanArguments),
 }
 
 /// Runs a command; the exit code says how it went.
@@ -67,6 +70,7 @@ pub fn run(command: &Command) -> ExitCode {
         Task::Need(arguments) => need::run(arguments),
         Task::Journal(arguments) => journal::run(arguments),
         Task::Ration(arguments) => ration::run(arguments),
+        Task::Plan(arguments) => plan::run(arguments),
     };
     ExitCode::from(code)
 }

@@ -132,6 +132,17 @@ fn section(text: &mut String, title: &str, lead: &str, lines: &[EweLine]) {
     }
 }
 
+/// A title and lines below it; nothing where there are none.
+pub(super) fn section_of<T: AsRef<str>>(text: &mut String, title: &str, lines: &[T]) {
+    if lines.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "\n{title}");
+    for line in lines {
+        let _ = writeln!(text, "  {}", line.as_ref());
+    }
+}
+
 /// What is short, in words.
 pub(super) fn impossible(shortfall: &Shortfall) -> String {
     let mut text = format!("{}\n", shortfall.headline);

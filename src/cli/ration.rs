@@ -73,8 +73,9 @@ pub(super) struct RationArguments {
     json: bool,
 }
 
+/// How pens are fed.
 #[derive(Debug, Clone, Copy, ValueEnum)]
-enum Fed {
+pub(super) enum Fed {
     /// One mixed ration, always there.
     Mixed,
     /// A common mix, always there, and a top-up of concentrate.
@@ -87,6 +88,19 @@ enum Fed {
     Straw,
 }
 
+impl Fed {
+    /// Its name in questions.
+    pub(super) const fn id(self) -> &'static str {
+        match self {
+            Self::Mixed => "mixed",
+            Self::Topup => "topup",
+            Self::Separate => "separate",
+            Self::Nuts => "nuts",
+            Self::Straw => "straw",
+        }
+    }
+}
+
 #[derive(Debug, Clone, Copy, ValueEnum)]
 enum Order {
     /// Day first.
@@ -97,13 +111,6 @@ enum Order {
 
 impl RationArguments {
     fn question(&self) -> RationQuestion {
-        let way = match self.way {
-            Fed::Mixed => "mixed",
-            Fed::Topup => "topup",
-            Fed::Separate => "separate",
-            Fed::Nuts => "nuts",
-            Fed::Straw => "straw",
-        };
         let usual = RationQuestion::default();
         RationQuestion {
             need_me_mj_per_day: self.need_me.unwrap_or(usual.need_me_mj_per_day),
@@ -111,7 +118,7 @@ impl RationArguments {
             weight_kg: self.weight.unwrap_or(usual.weight_kg),
             litter: self.litter.unwrap_or(usual.litter),
             weeks_to_lambing: self.weeks_to_lambing.unwrap_or(usual.weeks_to_lambing),
-            way: way.to_owned(),
+            way: self.way.id().to_owned(),
             restricted: self.restricted,
             most_feeds: self.most_feeds,
             most_straights: self.most_straights,
@@ -165,14 +172,14 @@ pub(super) fn run(arguments: &RationArguments) -> u8 {
                 print::problems(&document.problems);
                 let mut text = format!("{}\n", document.headline);
                 let ways: Vec<&str> = document.ways_out.iter().map(|way| way.words.as_str()).collect();
-                section(&mut text, "Ways out, each tried", &ways);
+                print::section_of(&mut text, "Ways out, each tried", &ways);
                 if ways.is_empty() {
                     let _ =
                         writeln!(text, "{} changes were tried; none gives a ration.", document.ways_tried);
                 }
                 let held: Vec<String> =
                     document.withheld.iter().map(|held| format!("{}: {}", held.feed, held.words)).collect();
-                section(&mut text, "On the farm, not fed", &held);
+                print::section_of(&mut text, "On the farm, not fed", &held);
                 let _ = writeln!(text, "\n{}", document.caution);
                 print::out(&text);
             }
@@ -192,35 +199,25 @@ fn words(view: &RationView) -> String {
     let mut text = format!("{}\n{}\n", view.headline, view.way);
     let feeds: Vec<String> =
         view.feeds.iter().map(|feed| format!("{:<44} {}", feed.name, feed.words)).collect();
-    section(&mut text, "Feed, a ewe a day", &feeds);
+    print::section_of(&mut text, "Feed, a ewe a day", &feeds);
     let _ = writeln!(text, "  {:<44} {}\n  {}", "all together", view.total, view.weighing);
-    section(&mut text, "Short", &view.shortfalls);
-    section(&mut text, "What stops it", &view.stopped_by);
-    section(&mut text, "Ways out, each tried", &view.ways_out);
+    print::section_of(&mut text, "Short", &view.shortfalls);
+    print::section_of(&mut text, "What stops it", &view.stopped_by);
+    print::section_of(&mut text, "Ways out, each tried", &view.ways_out);
     let limits: Vec<String> =
         view.limits.iter().map(|limit| format!("{:<44} {}", limit.name, limit.words)).collect();
-    section(&mut text, "Supply against limit", &limits);
-    section(&mut text, "What limits cost", &view.prices);
-    section(&mut text, "Not used", &view.unused);
-    section(&mut text, "On the farm, not fed", &view.withheld);
+    print::section_of(&mut text, "Supply against limit", &limits);
+    print::section_of(&mut text, "What limits cost", &view.prices);
+    print::section_of(&mut text, "Not used", &view.unused);
+    print::section_of(&mut text, "On the farm, not fed", &view.withheld);
     let cautions: Vec<String> = view
         .cautions
         .iter()
         .map(|caution| format!("{}: {} ({})", caution.about, caution.words, caution.source))
         .collect();
-    section(&mut text, "Take care", &cautions);
+    print::section_of(&mut text, "Take care", &cautions);
     let _ = write!(text, "\n{}\n{}\n", view.basis, view.caution);
     text
-}
-
-fn section<T: AsRef<str>>(text: &mut String, title: &str, lines: &[T]) {
-    if lines.is_empty() {
-        return;
-    }
-    let _ = writeln!(text, "\n{title}");
-    for line in lines {
-        let _ = writeln!(text, "  {}", line.as_ref());
-    }
 }
 
 fn list_feeds(as_json: bool) -> u8 {

@@ -41,6 +41,11 @@ impl DemoFiles {
 }
 
 impl DemoFiles {
+    /// Feeds in store there, as invented as the rest; the command line's examples use the same file.
+    pub fn feeds() -> &'static str {
+        include_str!("../../data/demo/feeds.csv")
+    }
+
     /// The same as bytes.
     pub fn as_files(&self) -> Files<'_> {
         Files {

@@ -10,6 +10,7 @@
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
 //! | `hand` | one ewe moved by hand, nobody else moving |
 //! | `ration` | what to feed one pen in one week, and why |
+//! | `plan` | the feeding plan to the last lambing: rations, loads, stores |
 //! | `regroup` | which moves are worth making, as a document and as a view |
 //! | `pen_count` | what each number of pens comes to, as a document and as a view |
 //! | `draft` | the race: ewes one at a time, each told her pen at once |
@@ -33,6 +34,7 @@ mod list;
 pub mod need;
 mod open;
 pub mod pen_count;
+pub mod plan;
 mod prepare;
 mod present;
 pub mod race;

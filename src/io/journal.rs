@@ -5,10 +5,9 @@
 //! on as `{"unread": "..."}`. Files that were put one behind another are one file.
 
 use crate::io::fault::{Fault, quoted};
-use crate::io::text;
+use crate::io::{letters, text};
 use crate::journal::{Entry, Journal, LineFault};
 use crate::problem::{Problem, Severity};
-use encoding_rs::WINDOWS_1252;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 
@@ -48,7 +47,7 @@ pub fn journal(bytes: &[u8]) -> JournalReading {
         return reading;
     }
     let mut is_ours = false;
-    let whole = text::from_utf16(bytes).map(|text| text.into_owned().into_bytes());
+    let whole = letters::utf_16(bytes).map(|(text, _)| text.into_bytes());
     let bytes = whole.as_deref().unwrap_or(bytes);
     let mut in_other_letters = None;
     for (row, line) in (1_u32..).zip(bytes.split(|&byte| byte == b'\n')) {
@@ -123,7 +122,7 @@ fn push<T: Serialize>(out: &mut String, line: &T) {
 fn decoded(line: &[u8]) -> (Cow<'_, str>, bool) {
     match std::str::from_utf8(line) {
         Ok(text) => (Cow::Borrowed(text), true),
-        Err(_) => (WINDOWS_1252.decode_without_bom_handling(line).0, false),
+        Err(_) => (Cow::Owned(letters::windows_1252(line)), false),
     }
 }
 

@@ -69,6 +69,7 @@ mod flock;
 mod groups;
 mod identity;
 mod journal;
+pub mod letters;
 mod number;
 pub mod pen_list;
 mod pens;

@@ -1,7 +1,7 @@
 //! Bytes to text: which encoding it is, and whether it is text at all.
 
 use crate::io::fault::Fault;
-use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
+use crate::io::letters;
 use std::borrow::Cow;
 
 /// The text of a file, and what is worth knowing about how it was decoded.
@@ -26,9 +26,6 @@ const NOT_TEXT: [(&[u8], &str, &str); 10] = [
     (b"\xFF\xD8\xFF", "a picture", EXPORT_AS_CSV),
 ];
 
-/// The marks with which a file says that it is UTF-16.
-const UTF_16_MARKS: [(&[u8], &encoding_rs::Encoding); 2] = [(b"\xFF\xFE", UTF_16LE), (b"\xFE\xFF", UTF_16BE)];
-
 const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as CSV.";
 const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and give that.";
 
@@ -37,16 +34,13 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
     if let Some((what, hint)) = known_start(bytes) {
         return Err(not_a_csv(format!("This is {what}, not a CSV file."), hint));
     }
-    for (mark, encoding) in UTF_16_MARKS {
-        if let Some(rest) = bytes.strip_prefix(mark) {
-            // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.
-            let (text, had_errors) = encoding.decode_without_bom_handling(rest);
-            return if had_errors || text.contains('\0') {
-                Err(not_a_csv("The text in this file is damaged.", EXPORT_AS_CSV))
-            } else {
-                Ok(Text { text, note: None })
-            };
-        }
+    if let Some((text, is_damaged)) = letters::utf_16(bytes) {
+        // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.
+        return if is_damaged || text.contains('\0') {
+            Err(not_a_csv("The text in this file is damaged.", EXPORT_AS_CSV))
+        } else {
+            Ok(Text { text: Cow::Owned(text), note: None })
+        };
     }
     if let Some(at) = bytes.iter().position(|&byte| byte == 0) {
         let message = format!("This is not text: byte {} of the file is zero.", at + 1);
@@ -56,7 +50,7 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
     match std::str::from_utf8(bytes) {
         Ok(text) => Ok(Text { text: Cow::Borrowed(text), note: None }),
         Err(error) => {
-            let (text, _) = WINDOWS_1252.decode_without_bom_handling(bytes);
+            let text = Cow::Owned(letters::windows_1252(bytes));
             let row = bytes.iter().take(error.valid_up_to()).filter(|&&byte| byte == b'\n').count() + 1;
             let message = format!(
                 "Letters such as é and £ were read as Windows-1252, the first of them on line {row}."
@@ -70,14 +64,6 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
 /// What a file is that is plainly no text of ours; nothing where its first bytes do not tell.
 pub(super) fn not_text(bytes: &[u8]) -> Option<&'static str> {
     known_start(bytes).map(|(what, _)| what)
-}
-
-/// The text of a file whose mark says that it is UTF-16; nothing where it has no such mark.
-pub(super) fn from_utf16(bytes: &[u8]) -> Option<Cow<'_, str>> {
-    let of = |(mark, encoding): &(&[u8], &'static encoding_rs::Encoding)| {
-        bytes.strip_prefix(*mark).map(|rest| encoding.decode_without_bom_handling(rest).0)
-    };
-    UTF_16_MARKS.iter().find_map(of)
 }
 
 fn known_start(bytes: &[u8]) -> Option<(&'static str, &'static str)> {

@@ -3,6 +3,7 @@
 use crate::feed::{Block, Class, Stocked};
 use crate::flock::Litter;
 use crate::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
+use crate::ration::appetite::{Appetite, Trough};
 use crate::ration::limit;
 
 /// How the pen is fed.
@@ -105,6 +106,57 @@ pub struct Asked {
     pub protein_weeks: f64,
     /// The need that the common mix is made for.
     pub mix_for: Option<(MjPerDay, GramPerDay)>,
+    /// What a plan over pens and weeks holds it to.
+    pub held: Held,
+}
+
+/// Ewes at one trough that are alike.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Eater {
+    /// Live weight without her lambs.
+    pub weight: Kg,
+    /// Lambs carried.
+    pub litter: Litter,
+    /// Weeks to lambing.
+    pub weeks: f64,
+    /// How much she counts: days that she stands there.
+    pub days: f64,
+}
+
+/// What a plan over pens and weeks holds a ration to; for one ration alone, nothing.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Held {
+    /// The ewes of the pen: what is eaten is their mean. Empty: the ewe that was asked about.
+    pub eaters: Vec<Eater>,
+    /// The common mix, made already: feeds by place, and kg.
+    pub mix: Vec<(usize, f64)>,
+    /// The recipe of the concentrate: feeds by place, and their shares of its weight, which sum to 1. Empty: free.
+    pub blend: Vec<(usize, f64)>,
+    /// What a kg fresh of each feed counts for above its price, since its store runs short, pence. Empty: nothing.
+    pub scarce: Vec<f64>,
+    /// Most of each feed that may be drawn from its store, kg fresh a ewe a day. Empty: `pen` says.
+    pub most: Vec<f64>,
+    /// Least and most concentrate, kg fresh a day.
+    pub concentrate: Option<[f64; 2]>,
+    /// What a feed in use costs beside its price, pence a ewe a day: fetching and weighing it.
+    pub handling: f64,
+    /// Feeds of the week before, by place: they stay unless others are clearly cheaper.
+    pub before: Vec<usize>,
+}
+
+impl Asked {
+    /// What the trough really does: the mean of the ewes at it.
+    pub(super) fn appetite(&self, trough: Trough) -> Appetite {
+        let of = |eater: &Eater| Appetite::of(eater.weight, eater.litter, eater.weeks, trough);
+        let days: f64 = self.held.eaters.iter().map(|eater| eater.days).sum();
+        if days <= 0.0 {
+            return Appetite::of(self.weight, self.litter, self.weeks, trough);
+        }
+        let mean = |figure: fn(&Appetite) -> f64| {
+            self.held.eaters.iter().map(|eater| eater.days * figure(&of(eater))).sum::<f64>() / days
+        };
+        Appetite { capacity: mean(|own| own.capacity), most_kg: mean(|own| own.most_kg) }
+    }
 }
 
 /// Why a feed on the farm is not fed.

@@ -11,6 +11,8 @@
 //! | `settle` | solving it: rumen and forage found by passes, then amounts that can be weighed |
 //! | `price` | what limits cost and at what price unused feeds enter |
 //! | `way_out` | what stops the need from being met, and what would meet it, each tried |
+//! | [`season`] | rations of several pens over several weeks, which share their stores |
+//! | `water` | what ewes drink beside their feed |
 //! | `caution` | what may hurt a ewe, with its source |
 //!
 //! Safety limits are hard: no ration breaks one. Needs are soft: what is missed is charged, and said.
@@ -23,15 +25,18 @@ mod limit;
 mod price;
 mod recipe;
 mod rule;
+pub mod season;
 mod settle;
+mod water;
 mod way_out;
 
 pub use appetite::{Appetite, Trough};
-pub use asked::{Asked, Pen, Way, Withheld, withheld};
+pub use asked::{Asked, Eater, Held, Pen, Way, Withheld, withheld};
 pub use caution::{Caution, cautions};
 pub use content::Content;
 pub use limit::{CONCENTRATE_A_FEED, COPPER, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEEKS};
 pub use price::{Cost, Entry, costs, entries};
 pub use rule::{Frame, Key, Rule, Strength};
 pub use settle::{Outcome, Ration, Standing, settle, settle_exactly};
+pub use water::{WATER_SOURCE, drinks};
 pub use way_out::{Change, Tried, Trouble, stops, ways_out};

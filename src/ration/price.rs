@@ -43,8 +43,8 @@ pub struct Entry {
 fn chosen(ration: &Ration) -> Option<(Programme, Optimum)> {
     let mut programme = ration.recipe.programme.clone();
     // What is missed stays missed as it is, and costs nothing: prices are of feed alone.
-    for (column, missed) in programme.columns.iter_mut().zip(&ration.amounts).skip(ration.recipe.parts.len())
-    {
+    let others = programme.columns.iter_mut().zip(&ration.amounts).skip(ration.recipe.parts.len());
+    for (column, missed) in others.filter(|(column, _)| column.cost > 0.0) {
         column.cost = 0.0;
         column.high = *missed;
     }

@@ -3,7 +3,7 @@
 use crate::feed::protein::Rumen;
 use crate::feed::{Class, Feed, Stocked};
 use crate::quantity::KgPerDay;
-use crate::ration::appetite::{Appetite, Trough};
+use crate::ration::appetite::Trough;
 use crate::ration::asked::{Asked, Way, withheld};
 use crate::ration::content::Content;
 use crate::ration::limit::{self, weighed};
@@ -22,6 +22,8 @@ pub(super) struct Part {
     pub(super) content: Content,
     /// Pence a kg fresh.
     pub(super) cost: f64,
+    /// What a kg counts for above that, since its store runs short, pence.
+    pub(super) scarce: f64,
     /// Most a day, kg fresh, and whether the store is what limits it.
     pub(super) most: f64,
     pub(super) is_by_stock: bool,
@@ -37,6 +39,10 @@ pub(super) struct Recipe {
     pub(super) programme: Programme,
     /// The programme's row of each rule; nothing for those only shown.
     pub(super) rows: Vec<Option<usize>>,
+    /// The main forage: a feed's place among those asked.
+    pub(super) main: usize,
+    /// The column of all concentrate, where it has a recipe.
+    pub(super) blend: Option<usize>,
 }
 
 /// Pence in the money that a tonne's price is in (common practice, no source).
@@ -46,8 +52,13 @@ const KG_A_TONNE: f64 = 1000.0;
 
 /// Feeds that may be fed, by place.
 pub(super) fn allowed(asked: &Asked) -> Vec<usize> {
+    let blend = &asked.held.blend;
+    let in_recipe = |place: usize| blend.is_empty() || blend.iter().any(|(feed, _)| *feed == place);
+    let may = |place: usize, stocked: &Stocked| {
+        withheld(stocked, asked.way).is_none() && (!stocked.feed.class.is_concentrate() || in_recipe(place))
+    };
     (0..asked.feeds.len())
-        .filter(|place| asked.feeds.get(*place).is_some_and(|feed| withheld(feed, asked.way).is_none()))
+        .filter(|place| asked.feeds.get(*place).is_some_and(|stocked| may(*place, stocked)))
         .collect()
 }
 
@@ -79,12 +90,12 @@ pub(super) fn recipe(
         Way::Straw => Trough::Straw,
         _ => Trough::Apart,
     };
-    let frame = Frame { rumen, appetite: Appetite::of(asked.weight, asked.litter, asked.weeks, trough) };
+    let frame = Frame { rumen, appetite: asked.appetite(trough) };
     let parts = parts(asked, rumen, beside, mix);
     let rules = rules(asked, &frame, unfilled);
     let mut programme = Programme::default();
     for part in &parts {
-        programme.column(part.name.clone(), part.cost, 0.0, part.most);
+        programme.column(part.name.clone(), part.cost + part.scarce, 0.0, part.most);
     }
     // Both rows of protein miss the same protein.
     let mut missed_protein = None;
@@ -131,8 +142,34 @@ pub(super) fn recipe(
             programme.row(MAIN_FORAGE, [(first, dm(first)), (other, -dm(other))], 0.0, f64::INFINITY);
         }
     }
-    Recipe { parts, rules, frame, programme, rows }
+    let blend = tie(&mut programme, &parts, &asked.held.blend);
+    Recipe { parts, rules, frame, programme, rows, main, blend }
 }
+
+/// Ties the concentrates to their recipe: a column of its own for all of it, and a row for each part.
+fn tie(programme: &mut Programme, parts: &[Part], blend: &[(usize, f64)]) -> Option<usize> {
+    if blend.is_empty() {
+        return None;
+    }
+    let whole = programme.column(BLEND, 0.0, 0.0, f64::INFINITY);
+    let mut is_whole = true;
+    for (feed, share) in blend {
+        match parts.iter().position(|part| part.feed == Some(*feed)) {
+            Some(part) => {
+                programme.row(BLEND, [(part, 1.0), (whole, -share)], 0.0, 0.0);
+            }
+            None => is_whole = false,
+        }
+    }
+    // With a part missing there is nothing to make it of.
+    if !is_whole {
+        programme.row(BLEND, [(whole, 1.0)], 0.0, 0.0);
+    }
+    Some(whole)
+}
+
+/// What all concentrate by one recipe is called.
+pub(super) const BLEND: &str = "the recipe of the concentrate";
 
 fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usize, f64)]>) -> Vec<Part> {
     let part = |place: usize| {
@@ -144,8 +181,9 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
         };
         // A farm may be more careful than the table, never less.
         let advised = stocked.most.map_or(table, |own| own.value().min(table));
-        let store = match (stocked.stock, asked.pen) {
-            (Some(stock), Some(pen)) => {
+        let store = match (asked.held.most.get(place), stocked.stock, asked.pen) {
+            (Some(most), ..) => *most,
+            (None, Some(stock), Some(pen)) => {
                 stock.value() / f64::from(pen.ewes.max(1)) / f64::from(pen.days.max(1))
             }
             _ => f64::INFINITY,
@@ -156,6 +194,7 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
             class: Some(stocked.feed.class),
             content: Content::of(&stocked.feed, rumen, beside),
             cost: pence_a_kg(stocked),
+            scarce: asked.held.scarce.get(place).copied().unwrap_or(0.0),
             most: advised.min(store),
             is_by_stock: store < advised,
         })
@@ -182,6 +221,7 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
         // What is mixed in is not fed apart.
         content: Content { concentrate: 0.0, ..content },
         cost: mixed.iter().map(|(part, share)| part.cost * share).sum(),
+        scarce: mixed.iter().map(|(part, share)| part.scarce * share).sum(),
         most,
         is_by_stock,
     };
@@ -220,10 +260,19 @@ impl Recipe {
         most.filter(|(_, (_, kg))| **kg > 0.0).map(|(place, _)| place)
     }
 
+    /// Columns of these feeds, by their places among the feeds asked.
+    pub(super) fn columns_of(&self, feeds: &[usize]) -> Vec<usize> {
+        let places = self.parts.iter().enumerate();
+        let of = places.filter(|(_, part)| part.feed.is_none_or(|feed| feeds.contains(&feed)));
+        if feeds.is_empty() { Vec::new() } else { of.map(|(place, _)| place).chain(self.blend).collect() }
+    }
+
     /// How each column is weighed out.
     pub(super) fn grains(&self, always_there: Option<usize>) -> Vec<Option<Grain>> {
+        let is_concentrate = |part: &Part| part.class.is_some_and(Class::is_concentrate);
         let grain = |(place, part): (usize, &Part)| {
-            if Some(place) == always_there {
+            // By a recipe all concentrate is measured out together.
+            if Some(place) == always_there || (self.blend.is_some() && is_concentrate(part)) {
                 return None;
             }
             let (step, least) = match part.class {
@@ -238,7 +287,8 @@ impl Recipe {
             Some(Grain { step, least, counts: part.class != Some(Class::Mineral) })
         };
         let parts = self.parts.iter().enumerate().map(grain);
-        let missed = self.programme.columns.iter().skip(self.parts.len()).map(|_| None);
-        parts.chain(missed).collect()
+        let whole = Grain { step: weighed::BUCKET, least: weighed::BUCKET, counts: true };
+        let others = self.parts.len()..self.programme.columns.len();
+        parts.chain(others.map(|column| (self.blend == Some(column)).then_some(whole))).collect()
     }
 }

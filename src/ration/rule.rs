@@ -57,6 +57,8 @@ pub enum Key {
     ConcentrateFeeds,
     /// Rise of concentrate since last week.
     Rise,
+    /// Concentrate as a plan holds it.
+    ConcentrateHeld,
     /// Most roots.
     Roots,
     /// Most wheat.
@@ -268,6 +270,11 @@ pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
     if let Some(last) = asked.last_week {
         let high = last.value() + limit::RISE;
         rule(Rise, "concentrate, by last week's", "kg fresh", |c, _| c.concentrate, None, most(high), hard);
+    }
+    if let Some([low, high]) = asked.held.concentrate {
+        let limits = [Some(low), Some(high)];
+        let what = "concentrate, as the plan has it";
+        rule(ConcentrateHeld, what, "kg fresh", |c, _| c.concentrate, None, limits, hard);
     }
     let roots = limit::ROOT_SHARE * asked.weight.value();
     rule(Roots, "roots", "kg DM a day", |c, _| c.root, None, most(roots), hard);

@@ -7,10 +7,10 @@ use crate::feed::protein::{self, Protein, Rumen};
 use crate::ration::asked::{Asked, Way};
 use crate::ration::content::Content;
 use crate::ration::limit::weighed;
-use crate::ration::recipe::{MAIN_FORAGE, Recipe, allowed, recipe};
+use crate::ration::recipe::{BLEND, MAIN_FORAGE, Recipe, allowed, recipe};
 use crate::ration::rule::{Key, Rule, Strength};
 use crate::solve::programme::practical::{Practical, weigh};
-use crate::solve::programme::{Conflict, Optimum, Status, solve};
+use crate::solve::programme::{Conflict, Optimum, Quick, Status, quick, solve};
 
 /// Most programmes solved for amounts that can be weighed (chosen here; common practice, no source).
 const SOLVES: u32 = 400;
@@ -173,6 +173,11 @@ impl Ration {
         libm::ceil(feeds - BINDS).max(0.0) as u32
     }
 
+    /// What it is charged in all, to the last gram where it was found so: feed, and needs missed.
+    pub(super) fn objective(&self) -> f64 {
+        self.exact_pence + self.exact_charged
+    }
+
     /// What a key's limit misses, in its own unit.
     pub fn missed(&self, key: Key) -> f64 {
         let rule = self.recipe.rules.iter().find(|rule| rule.key == key);
@@ -192,6 +197,7 @@ pub fn settle_exactly(asked: &Asked) -> Outcome {
 
 fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     let mix = match (asked.way, asked.mix_for) {
+        (Way::TopUp, _) if !asked.held.mix.is_empty() => Some(asked.held.mix.clone()),
         (Way::TopUp, Some((me, mp))) => {
             let common = Asked { way: Way::Mixed, me, mp, mix_for: None, last_week: None, ..asked.clone() };
             match settled(&common, to_weigh) {
@@ -205,32 +211,45 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     // How much concentrate fills depends on the main forage, so each forage is tried as that one, and must then
     // bring most. The cheapest of these is the cheapest of all.
     let mut best: Option<(Recipe, Optimum, usize)> = None;
-    let mut failed = None;
+    let (mut infeasible, mut failed) = (None, None);
     for main in candidates(asked, mix.as_deref()) {
         let recipe = recipe(asked, rumen, main, mix.as_deref(), 0.0);
-        match solve(&recipe.programme) {
-            Status::Optimal(optimum) => {
+        match quick(&recipe.programme) {
+            Quick::Optimal(optimum) => {
                 if best.as_ref().is_none_or(|(_, other, _)| optimum.cost < other.cost) {
                     best = Some((recipe, optimum, main));
                 }
             }
-            Status::Infeasible(conflict) => failed = failed.or_else(|| Some(impossible(&recipe, &conflict))),
-            Status::Unbounded => return Outcome::Failed("the cost has no least".to_owned()),
-            Status::Failed(why) => failed = failed.or(Some(Outcome::Failed(why))),
+            Quick::Infeasible(_) => infeasible = infeasible.or(Some(recipe)),
+            Quick::Unbounded => return Outcome::Failed("the cost has no least".to_owned()),
+            Quick::Failed(why) => failed = failed.or(Some(Outcome::Failed(why))),
         }
     }
-    let Some((exact, optimum, main)) = best else { return failed.unwrap_or(Outcome::NoFeed) };
+    let Some((exact, optimum, main)) = best else {
+        // Which limits conflict is only looked for where it will be said.
+        if let Some(failed) = failed {
+            return failed;
+        }
+        return match infeasible.map(|recipe| (solve(&recipe.programme), recipe)) {
+            Some((Status::Infeasible(conflict), recipe)) => impossible(&recipe, &conflict),
+            Some((Status::Failed(why), _)) => Outcome::Failed(why),
+            _ => Outcome::NoFeed,
+        };
+    };
     let always = exact.always_there(asked, &optimum.amounts);
     let unfilled = if always.is_none() && !asked.is_restricted { weighed::UNFILLED } else { 0.0 };
     let rounded = to_weigh.then(|| {
         let recipe = recipe(asked, rumen, main, mix.as_deref(), unfilled);
         let grains = recipe.grains(always);
+        let before = recipe.columns_of(&asked.held.before);
         let wanted = Practical {
             programme: &recipe.programme,
             grains: &grains,
             most_used: asked.most_straights,
             solves: SOLVES,
             near: NEAR_PENCE,
+            handling: asked.held.handling,
+            before: &before,
         };
         let found = weigh(&wanted);
         (recipe, found)
@@ -285,6 +304,6 @@ fn impossible(recipe: &Recipe, conflict: &Conflict) -> Outcome {
     // That nothing is fed in less than nothing is no limit of a feed.
     let limited = feeds.filter(|part| part.most.is_finite());
     let mut limits: Vec<String> = conflict.rows.iter().filter_map(name).collect();
-    limits.retain(|name| name != MAIN_FORAGE);
+    limits.retain(|name| name != MAIN_FORAGE && name != BLEND);
     Outcome::Impossible { limits, feeds: limited.map(|part| part.name.clone()).collect() }
 }

@@ -17,6 +17,7 @@
 //! | `reason` | the words: why this pen, who fits badly |
 //! | `regroup` | which moves are worth making from where the ewes stand |
 //! | `pen_count` | what each number of pens comes to, and which they are |
+//! | `weeks` | what a pen needs week by week until its last lambing |
 //! | `shortfall` | what is short where the pens cannot hold the flock, and how to mend it |
 
 pub mod apart;
@@ -35,6 +36,7 @@ pub mod regroup;
 mod settings;
 pub mod shortfall;
 pub mod space;
+pub mod weeks;
 
 pub use plan::{Plan, PlannedEwe, plan};
 pub use settings::{Keep, Settings, Soft, System};

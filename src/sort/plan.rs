@@ -65,6 +65,17 @@ impl PlannedEwe {
         self.due.since(day).clamp(0, TERM_DAYS as i32) as u32
     }
 
+    /// What she needs on a day, condition included.
+    pub fn need_on(&self, day: Day, diet: MjPerKgDm) -> DayNeed {
+        let state = self.state(day, diet);
+        let requirement::Need { me, mp, .. } = Afrc1993.need(&state);
+        DayNeed {
+            me: me + self.correction.on(state.days_to_lambing),
+            mp,
+            intake: intake::capacity(state.weight, state.litter, state.days_to_lambing),
+        }
+    }
+
     /// Her state on a day, as the equations see it.
     pub fn state(&self, day: Day, diet: MjPerKgDm) -> State {
         State {
@@ -286,17 +297,6 @@ pub(super) fn outlined(
         kept: None,
     };
     let diet = diet(settings);
-    planned.needs = days
-        .iter()
-        .map(|&day| {
-            let state = planned.state(day, diet);
-            let requirement::Need { me, mp, .. } = Afrc1993.need(&state);
-            DayNeed {
-                me: me + correction.on(state.days_to_lambing),
-                mp,
-                intake: intake::capacity(state.weight, state.litter, state.days_to_lambing),
-            }
-        })
-        .collect();
+    planned.needs = days.iter().map(|&day| planned.need_on(day, diet)).collect();
     planned
 }

@@ -89,6 +89,12 @@ pub fn trough_m(pen: &Pen) -> f64 {
     }
 }
 
+/// Trough that ewes need in a pen where they are fed in this way, m.
+pub fn trough_needed<'r>(pen: &Pen, feeding: Feeding, ewes: impl Iterator<Item = &'r [Room; TYPES]>) -> f64 {
+    let own = space_type(matches!(pen.face, Face::Places(_)), feeding, pen.floor);
+    ewes.map(|room| room.get(own).map_or(0, |[trough, _]| u64::from(*trough))).sum::<u64>() as f64 / 1000.0
+}
+
 /// Head that single places serve; nothing where the pen has a trough.
 pub fn places_head(pen: &Pen) -> Option<u32> {
     match (pen.face, pen.feeding) {

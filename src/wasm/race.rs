@@ -1,6 +1,6 @@
 //! The race and its journal as the page sees them: translation only, no logic.
 
-use crate::farm::journal::{Act, AppendReply, AppendRequest, LookRequest, Now, TakeReply, UndoRequest};
+use crate::farm::journal::{AppendReply, LookRequest, Now, TakeReply, UndoRequest};
 use crate::farm::race::{
     BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, DivideRequest, Divided, Gate, Given,
     LookedUp, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Restored, Stands,
@@ -77,20 +77,9 @@ impl RaceEngine {
         Ok(self.race.enter(&request.to_rust()?).into_ts()?)
     }
 
-    /// Enters anything else that somebody saw or decided.
-    pub fn append(&mut self, request: Ts<AppendRequest>) -> Result<Ts<AppendReply>, JsError> {
-        Ok(self.race.append(request.to_rust()?).into_ts()?)
-    }
-
     /// Undoes an act, or brings it back.
     pub fn undo(&mut self, request: Ts<UndoRequest>) -> Result<Ts<AppendReply>, JsError> {
         Ok(self.race.undo(&request.to_rust()?).into_ts()?)
-    }
-
-    /// The last acts, latest first.
-    pub fn history(&self, most: u32) -> Result<Vec<Ts<Act>>, JsError> {
-        let acts = self.race.book().history(most as usize);
-        Ok(acts.into_iter().map(|act| act.into_ts()).collect::<Result<_, _>>()?)
     }
 
     /// Who stands where.
@@ -124,12 +113,6 @@ impl RaceEngine {
     /// The whole journal as its file.
     pub fn file(&self) -> String {
         self.race.book().file()
-    }
-
-    /// The state as the JSON document that the command line prints.
-    #[wasm_bindgen(js_name = stateJson)]
-    pub fn state_json(&self) -> String {
-        self.race.book().state_json()
     }
 
     /// The flock list that a sort reads, CSV.

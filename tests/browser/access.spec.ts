@@ -72,6 +72,12 @@ const SCREENS: Record<string, (page: Page) => Promise<void>> = {
     });
     await page.getByText("The chart as a table").click();
   },
+  "feed plan, first": (page) => room(page, "Feed plan"),
+  "feed plan": async (page) => {
+    await room(page, "Feed plan");
+    await page.getByRole("button", { name: "Use invented feeds" }).click();
+    await expect(page.locator(".calendar")).toBeVisible({ timeout: 60_000 });
+  },
   look: (page) => part(page, "Ewes to look at"),
   faults: async (page) => {
     await sortLists(page, [

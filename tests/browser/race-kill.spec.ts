@@ -1,65 +1,15 @@
 /** The browser killed in mid-burst, again and again: nothing that was confirmed is lost. */
-import { spawn, type ChildProcess } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { chromium } from "../../www/harness.ts";
-import { expect, type Page } from "./support.ts";
+import { expect } from "./support.ts";
+import { Own } from "./own.ts";
 import { beginBare, harsh as test, lines, openRace } from "./race-support.ts";
 
-/** A browser of our own on a profile of its own, in a process group of its own. */
-class Own {
-  private constructor(
-    private readonly child: ChildProcess,
-    readonly page: Page,
-  ) {}
-
-  static async start(profile: string): Promise<Own> {
-    const child = spawn(
-      process.env.CHROMIUM ?? "/usr/bin/chromium",
-      [
-        "--headless=new",
-        "--no-sandbox",
-        "--no-first-run",
-        "--remote-debugging-port=0",
-        `--user-data-dir=${profile}`,
-        "about:blank",
-      ],
-      { detached: true, stdio: ["ignore", "ignore", "pipe"] },
-    );
-    const address = await new Promise<string>((resolve, reject) => {
-      let said = "";
-      child.stderr.on("data", (part: Buffer) => {
-        said += part.toString();
-        const found = /ws:\/\/\S+/.exec(said);
-        if (found) resolve(found[0]);
-      });
-      child.on("exit", () => reject(new Error(said)));
-    });
-    const browser = await chromium.connectOverCDP(address);
-    const context = browser.contexts()[0];
-    const page = context?.pages()[0] ?? (await context?.newPage());
-    if (!page) throw new Error("the browser has no page");
-    return new Own(child, page);
-  }
-
-  /** SIGKILL to this browser's whole group, and to no other. */
-  kill(): Promise<void> {
-    const gone = new Promise<void>((resolve) => {
-      this.child.once("exit", () => resolve());
-    });
-    if (this.child.pid !== undefined) process.kill(-this.child.pid, "SIGKILL");
-    return gone;
-  }
-}
-
-// Not run unless asked for: a known fault, not mended yet. In about one run of four Chromium comes back from a kill
-// with the whole store of a fresh profile gone, confirmed entries with it, and the second copy was not written yet.
-const asked = process.env.EVENFOLD_KILLS;
-const KILLS = Number(asked ?? 20);
+// The issue asks for a hundred: set EVENFOLD_KILLS. Every test run has fewer, for they take two seconds each.
+const KILLS = Number(process.env.EVENFOLD_KILLS ?? 15);
 
 test(`the browser killed ${KILLS} times in mid-burst: no confirmed ewe is missing, no event is skipped`, async () => {
-  test.skip(asked === undefined, "set EVENFOLD_KILLS to run it");
   test.setTimeout(60_000 + KILLS * 20_000);
   const profile = mkdtempSync(join(tmpdir(), "evenfold-kill-"));
   const confirmed = new Set<string>();

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `shape` | encodings, delimiters, headers, broken rows, files that are something else |
 //! | `cells` | tags, figures and words, one kind of cell after the other |
+//! | `letters` | letters that are not UTF-8 |
 //! | `dates` | dates, and the order of day and month |
 //! | `groups`, `pens`, `feeds` | the other files |
 //! | `example` | the demo farm, and its faulty rows |
@@ -14,6 +15,7 @@ mod dates;
 mod example;
 mod feeds;
 mod groups;
+mod letters;
 mod pens;
 mod properties;
 mod shape;

@@ -10,6 +10,8 @@ import type {
   NeedReply,
   PenCountReply,
   PickedView,
+  PlanQuestion,
+  PlanReply,
   ProofView,
   RegroupReply,
   RegroupView,
@@ -50,7 +52,11 @@ export type Aside =
   | ({ ask: "regroup"; lists: Uint8Array[] } & Flock)
   | { ask: "regroup moves"; moves: number }
   | ({ ask: "card"; card: CardRequest } & Flock)
-  | ({ ask: "pen count" } & Flock);
+  | ({ ask: "pen count" } & Flock)
+  | { ask: "usual plan" }
+  | { ask: "demo feeds" }
+  | ({ ask: "plan"; feeds: Uint8Array; question: PlanQuestion } & Flock)
+  | { ask: "plan list"; what: "loads" | "orders" };
 
 /** What comes back. */
 export interface Answers extends RaceAnswers {
@@ -71,6 +77,10 @@ export interface Answers extends RaceAnswers {
   "regroup moves": RegroupView | null;
   card: CardReply;
   "pen count": PenCountReply;
+  "usual plan": PlanQuestion;
+  "demo feeds": string;
+  plan: PlanReply;
+  "plan list": string | null;
 }
 
 /** A message from the worker. */

@@ -41,7 +41,6 @@ export type RaceQuestion =
   | ({ ask: "race bring"; request: BringRequest } & Lists)
   | { ask: "race restore"; bytes: Uint8Array; sure: boolean }
   | { ask: "race file" }
-  | { ask: "race state" }
   | { ask: "race lists" }
   | { ask: "race stands" }
   | { ask: "race divide"; request: DivideRequest }
@@ -71,7 +70,6 @@ export interface RaceAnswers {
   "race bring": BringReply;
   "race restore": Restored;
   "race file": string;
-  "race state": string;
   "race lists": { flock: string; pens: string | null; groups: string | null };
   "race stands": Stands;
   "race divide": Divided;
@@ -113,8 +111,6 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
       return race.restore(question.bytes, question.sure);
     case "race file":
       return race.file();
-    case "race state":
-      return race.stateJson();
     case "race lists":
       return { flock: race.flockCsv(), pens: race.pensCsv() ?? null, groups: race.groupsCsv() ?? null };
     case "race stands":

@@ -894,34 +894,6 @@ export interface DeviceState {
 }
 
 /**
- * Dividing the ways of the gate into their pens.
- */
-export interface DivideRequest {
-    /**
-     * The device's name.
-     */
-    device: string;
-    /**
-     * What its clock shows.
-     */
-    now: Now;
-}
-
-/**
- * What came of it.
- */
-export interface Divided {
-    /**
-     * What the journal made of it; null where nobody's pen changes.
-     */
-    reply: AppendReply | null;
-    /**
-     * In words.
-     */
-    words: string;
-}
-
-/**
  * One ewe.
  */
 export interface DraftLine {
@@ -1075,6 +1047,10 @@ export class Engine {
      */
     defaultSettings(): Settings;
     /**
+     * The invented demo's feeds, CSV.
+     */
+    demoFeeds(): string;
+    /**
      * The invented demo farm: its files and the day on which to sort it.
      */
     demoFiles(): DemoFiles;
@@ -1091,6 +1067,14 @@ export class Engine {
      */
     ewe(tag: string): EweView | undefined;
     /**
+     * Plans the feeding to the last lambing.
+     */
+    feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, question: PlanQuestion): PlanReply;
+    /**
+     * The last plan's load sheet as CSV; nothing where there is none.
+     */
+    loadCsv(): string | undefined;
+    /**
      * What one ewe needs, from her figures alone, with curves to draw.
      */
     need(question: NeedQuestion): NeedReply;
@@ -1098,6 +1082,10 @@ export class Engine {
      * An engine with no flock yet.
      */
     constructor();
+    /**
+     * The last plan's feeds by month as CSV; nothing where there is none.
+     */
+    ordersCsv(): string | undefined;
     /**
      * The same as the JSON document that the command line prints.
      */
@@ -1142,6 +1130,10 @@ export class Engine {
      * Takes the last move by hand back; nothing where there is none.
      */
     takeBack(): MoveReply | undefined;
+    /**
+     * A usual question about a feeding plan, to change.
+     */
+    usualPlan(): PlanQuestion;
 }
 
 /**
@@ -1403,7 +1395,7 @@ export type Forage = "good_silage" | "good_silage_long" | "poor_silage" | "hay" 
 /**
  * What to do with a ewe.
  */
-export type Gate = { kind: "pen"; pen: string; at: number; way: Way | null; reason: string; places_left: number; places: string; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
+export type Gate = { kind: "pen"; pen: string; at: number; way: number | null; reason: string; places_left: number; places: string; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
 
 /**
  * What came of entering a card.
@@ -1430,7 +1422,7 @@ export interface Given {
      */
     words: string;
     /**
-     * What the gate shows now; what stands beside it is left out.
+     * What the screen shows now.
      */
     view: RaceView;
 }
@@ -2253,10 +2245,6 @@ export interface PenFill {
      * `12 in, 30 places left`.
      */
     words: string;
-    /**
-     * The way of the gate that leads there, where the gate has fewer ways than there are pens.
-     */
-    way: Way | null;
 }
 
 /**
@@ -2303,28 +2291,6 @@ export interface PenRow {
      * The most head wanted in it.
      */
     max_head?: number;
-}
-
-/**
- * The list of one pen.
- */
-export interface PenSheet {
-    /**
-     * Its name.
-     */
-    pen: string;
-    /**
-     * Its place among the pens, from 0.
-     */
-    at: number;
-    /**
-     * "31 ewes, 62 lambs".
-     */
-    head: string;
-    /**
-     * Its ewes, in the order in which they came.
-     */
-    ewes: SheetRow[];
 }
 
 /**
@@ -2449,6 +2415,263 @@ export interface PlaceView {
      * How the whole sort's misfit changes if she is kept there, weighted MJ; null where not allowed.
      */
     change_mj: number | null;
+}
+
+/**
+ * A pen in one week.
+ */
+export interface PlanCellView {
+    /**
+     * `met`, `short` or `impossible`.
+     */
+    state: string;
+    /**
+     * "0.45 kg": concentrate a ewe a day.
+     */
+    title: string;
+    /**
+     * Concentrate, kg fresh a ewe a day, for a bar.
+     */
+    concentrate_kg: number;
+    /**
+     * Feed by feed.
+     */
+    feeds: PlanFeedView[];
+    /**
+     * Level, who is served, changes, what is short, water.
+     */
+    words: string[];
+    /**
+     * What stops it; only in the pen's worst week.
+     */
+    stopped_by: string[];
+    /**
+     * Ways out, each tried; only in the pen's worst week.
+     */
+    ways_out: string[];
+}
+
+/**
+ * A feed to list.
+ */
+export interface PlanFeedView {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * kg fresh, or what else belongs beside it.
+     */
+    words: string;
+}
+
+/**
+ * A load of the sheet.
+ */
+export interface PlanLoadView {
+    /**
+     * Which week, 1 first.
+     */
+    week: number;
+    /**
+     * The pen.
+     */
+    pen: string;
+    /**
+     * "from 15 Feb".
+     */
+    from: string;
+    /**
+     * What it is, for how many, how often.
+     */
+    title: string;
+    /**
+     * Feeds in the order in which they go in.
+     */
+    parts: PlanFeedView[];
+    /**
+     * What a person loading should know.
+     */
+    notes: string[];
+}
+
+/**
+ * A pen of the calendar.
+ */
+export interface PlanPenView {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * Ewes on the first day.
+     */
+    head: string;
+    /**
+     * Room at the trough.
+     */
+    trough: string;
+    /**
+     * Whether the trough is too short for all.
+     */
+    trough_short: boolean;
+    /**
+     * Its weeks, the first first; it ends with its last lambing.
+     */
+    weeks: PlanCellView[];
+}
+
+/**
+ * The question; all of it has a usual value.
+ */
+export interface PlanQuestion {
+    /**
+     * How pens are fed: `mixed`, `topup`, `separate`, `nuts` or `straw`.
+     */
+    way?: string;
+    /**
+     * Whether concentrate is the same every week (`true`) or goes with the need.
+     */
+    flat?: boolean;
+    /**
+     * Whether one recipe of the concentrate is held for all pens and weeks.
+     */
+    one_recipe?: boolean;
+    /**
+     * Most feeds of concentrate a day, 1 to 3.
+     */
+    most_feeds?: number;
+    /**
+     * Most straights at a time.
+     */
+    most_straights?: number;
+    /**
+     * What a feed in use counts for beside its price, pence a ewe a day.
+     */
+    handling_pence?: number;
+    /**
+     * Concentrate given last week, kg fresh a ewe a day.
+     */
+    last_week_kg?: number;
+    /**
+     * Feeds that are not to be used, by name.
+     */
+    without?: string[];
+    /**
+     * What the mixer wagon holds, kg; with none, a pen's mix is one load.
+     */
+    wagon_kg?: number;
+    /**
+     * Most copper of the whole ration, mg a kg DM; lower for susceptible breeds, never higher than the law.
+     */
+    copper_most_mg_per_kg_dm?: number;
+    /**
+     * Weeks before lambing from which protein is asked for; before it is only shown.
+     */
+    protein_weeks?: number;
+    /**
+     * Whether amounts are to the last gram instead of such as can be weighed.
+     */
+    exact?: boolean;
+    /**
+     * Order of day and month in the feeds and loads files, where they do not tell.
+     */
+    dates?: DateOrder;
+}
+
+/**
+ * The answer as the page takes it.
+ */
+export type PlanReply = { kind: "planned"; view: PlanView } | { kind: "impossible"; view: ImpossibleView } | { kind: "refused"; problems: Problem[]; question: DateQuestion | null };
+
+/**
+ * A feed over the whole plan.
+ */
+export interface PlanStoreView {
+    /**
+     * The feed.
+     */
+    name: string;
+    /**
+     * Tonnes, money, what is left or when it is used up.
+     */
+    words: string;
+    /**
+     * By month, in words.
+     */
+    months: string[];
+    /**
+     * Share of the store left after each week; empty where it has no store.
+     */
+    left: number[];
+}
+
+/**
+ * What the page draws.
+ */
+export interface PlanView {
+    /**
+     * Whether every pen is met, and what it costs.
+     */
+    headline: string;
+    /**
+     * What goes with it: the way, the pattern, the recipe.
+     */
+    lines: string[];
+    /**
+     * The weeks: columns of the calendar.
+     */
+    weeks: PlanWeekView[];
+    /**
+     * The pens: its rows.
+     */
+    pens: PlanPenView[];
+    /**
+     * The load sheet, in the order of the weeks.
+     */
+    loads: PlanLoadView[];
+    /**
+     * Feeds to order and stores.
+     */
+    stores: PlanStoreView[];
+    /**
+     * What was loaded and left, where it was told.
+     */
+    happened: string[];
+    /**
+     * Feeds on the farm that are not fed, and why.
+     */
+    withheld: string[];
+    /**
+     * What may hurt a ewe.
+     */
+    cautions: CautionEntry[];
+    /**
+     * What the figures stand on.
+     */
+    basis: string;
+    /**
+     * The caution that every screen carries.
+     */
+    caution: string;
+    /**
+     * What is wrong or worth knowing.
+     */
+    problems: Problem[];
+}
+
+/**
+ * A week of the calendar.
+ */
+export interface PlanWeekView {
+    /**
+     * "Week 3".
+     */
+    name: string;
+    /**
+     * "from 15 Feb".
+     */
+    from: string;
 }
 
 /**
@@ -2584,14 +2807,6 @@ export class RaceEngine {
      */
     bring(request: BringRequest, flock?: Uint8Array | null, pens?: Uint8Array | null, groups?: Uint8Array | null): BringReply;
     /**
-     * Seats whoever came and plans the rest anew: between two ewes.
-     */
-    catchUp(): void;
-    /**
-     * Sorts the ewes behind each way of the gate into the pens behind it.
-     */
-    divide(request: DivideRequest): Divided;
-    /**
      * Enters a card.
      */
     enter(request: RaceRequest): Given;
@@ -2639,10 +2854,6 @@ export class RaceEngine {
      * Restores a backup, or takes over what another device entered.
      */
     restore(bytes: Uint8Array, sure: boolean): Restored;
-    /**
-     * Who stands where.
-     */
-    stands(): Stands;
     /**
      * The state as the JSON document that the command line prints.
      */
@@ -2704,18 +2915,9 @@ export interface RaceSettings {
      */
     system: System;
     /**
-     * How many ewes in lamb will come; absent: as many as are on record, or else nine tenths of what the pens
-     * hold.
+     * How many ewes in lamb will come; absent: nine tenths of what the pens hold.
      */
     expected?: number;
-    /**
-     * How many of them are ewe lambs; absent: as many as are on record.
-     */
-    ewe_lambs?: number;
-    /**
-     * How many ways the gate has, 2 or 3; absent: every pen has a way of its own.
-     */
-    ways?: number;
 }
 
 /**
@@ -2758,14 +2960,6 @@ export interface RaceView {
      * The pens as they fill.
      */
     pens: PenFill[];
-    /**
-     * What the pens told stand on; empty until the draft is made.
-     */
-    stands_on: string;
-    /**
-     * The ways of the gate with the pens behind each; empty where every pen has its own.
-     */
-    ways: WayPens[];
     /**
      * Why no pen can be told, where none can.
      */
@@ -3074,7 +3268,7 @@ export interface RunnerUp {
      */
     at: number;
     /**
-     * "Next best: pen C, 12.4 MJ more misfit for her over the period."
+     * "Next best: pen C, 7 places left."
      */
     words: string;
 }
@@ -3177,32 +3371,6 @@ export interface Settings {
  * How much a problem matters.
  */
 export type Severity = "note" | "warning" | "error";
-
-/**
- * One ewe of it.
- */
-export interface SheetRow {
-    /**
-     * What she is called.
-     */
-    tag: string;
-    /**
-     * Lambs carried; 0 where nobody knows.
-     */
-    litter: number;
-    /**
-     * Condition; empty where she was not scored.
-     */
-    condition: string;
-    /**
-     * When she is due, or her group.
-     */
-    due: string;
-    /**
-     * Marks and notes.
-     */
-    notes: string;
-}
 
 /**
  * Soft terms of the objective: each is off at 0. No published weight was found for any of them.
@@ -3338,24 +3506,6 @@ export interface Source {
      * Whether another reading contradicts it: then it is taken until somebody settles it.
      */
     in_doubt: boolean;
-}
-
-/**
- * Who stands where.
- */
-export interface Stands {
-    /**
-     * A list for each pen that holds anybody.
-     */
-    sheets: PenSheet[];
-    /**
-     * The caution that every sheet carries.
-     */
-    caution: string;
-    /**
-     * The same as the list that the moves are worked out from, CSV: tag, pen.
-     */
-    csv: string;
 }
 
 /**
@@ -3544,46 +3694,6 @@ export interface UndoRequest {
      * The act, as the history names it.
      */
     act: string;
-}
-
-/**
- * One way of the gate, as it is called at the race.
- */
-export interface Way {
-    /**
-     * From 1, the left one first.
-     */
-    number: number;
-    /**
-     * `left`, `straight on`, `right`.
-     */
-    words: string;
-    /**
-     * `L`, `S`, `R`: read at a glance.
-     */
-    letter: string;
-    /**
-     * `←`, `↑`, `→`.
-     */
-    arrow: string;
-}
-
-/**
- * A way, and the pens behind it.
- */
-export interface WayPens {
-    /**
-     * The way.
-     */
-    way: Way;
-    /**
-     * The pens behind it.
-     */
-    pens: string[];
-    /**
-     * "Left: pens A, B."
-     */
-    words: string;
 }
 
 /**

@@ -73,6 +73,16 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       const { flock, pens, groups, settings } = question;
       return engine.penCount(flock, pens, groups, settings);
     }
+    case "usual plan":
+      return engine.usualPlan();
+    case "demo feeds":
+      return engine.demoFeeds();
+    case "plan": {
+      const { flock, pens, groups, settings, feeds } = question;
+      return engine.feedingPlan(flock, pens, groups, settings, feeds, question.question);
+    }
+    case "plan list":
+      return (question.what === "loads" ? engine.loadCsv() : engine.ordersCsv()) ?? null;
     default:
       race ??= new RaceEngine();
       return raceAnswer(race, question);

@@ -10,10 +10,12 @@ import { Strip } from "../part/strip";
 import { Tile } from "../part/tile";
 import { card, paper as size } from "../store/card";
 import { stands } from "../store/journal/afterwards";
+import { planned } from "../store/plan";
 import { regrouped } from "../store/regroup";
 import { screen } from "../store/screen";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
+import { LoadPaper } from "../part/plan/paper";
 import { MovesPaper } from "./regroup";
 
 /** A sheet's rows: one table holds half of them where there are many. */
@@ -54,6 +56,8 @@ function onPaper(): JSX.Element | null {
       return moves?.kind === "regrouped" ? <MovesPaper view={moves.view} /> : null;
     case "card":
       return found?.kind === "card" ? <CardSheet view={found.view} size={size.value} /> : null;
+    case "plan":
+      return planned.value?.kind === "planned" ? <LoadPaper view={planned.value.view} /> : null;
     case "need":
     case "count":
       return null;

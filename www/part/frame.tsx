@@ -4,6 +4,7 @@ import { closeRoom } from "../store/back";
 import { isNight, isRoom, scheme, screen, spoken, switchScheme } from "../store/screen";
 import { busy, demo, failure, halt, toStart, view } from "../store/sort";
 import { en } from "../text/en";
+import { Kept } from "./kept";
 import { Rooms } from "./rooms";
 
 /** Name, demo sign, and the ways out. */
@@ -96,6 +97,7 @@ export function Foot() {
     <footer class="foot">
       <p>{en.private}</p>
       <p>{en.foot.type}</p>
+      <Kept />
     </footer>
   );
 }

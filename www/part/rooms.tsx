@@ -5,7 +5,7 @@ import { busy, openDemo, toStart, view } from "../store/sort";
 import { en } from "../text/en";
 
 /** The rooms of a sorted flock, in the order of the work. */
-const OF_A_FLOCK = ["regroup", "card", "count"] as const satisfies readonly Room[];
+const OF_A_FLOCK = ["plan", "regroup", "card", "count"] as const satisfies readonly Room[];
 
 /** Whether a screen is one of them, or the sort itself. */
 const isHere = (of: string) => of === "result" || OF_A_FLOCK.some((room) => room === of);

@@ -56,6 +56,7 @@ export function clear(): void {
   });
 }
 
-async function read(file: File): Promise<Picked> {
+/** Reads a file into memory. */
+export async function read(file: File): Promise<Picked> {
   return { name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) };
 }

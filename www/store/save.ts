@@ -4,16 +4,17 @@ import { asked, settings } from "./sort";
 /** Saves the list of one pen, or of all. */
 export async function savePens(pen: string | null): Promise<void> {
   const list = await asked("", { ask: "list", pen });
-  if (list) save(list, `pens${pen === null ? "" : `-${pen}`}`, "csv", "text/csv");
+  if (list) saveText(list, `pens${pen === null ? "" : `-${pen}`}`, "csv", "text/csv");
 }
 
 /** Saves the whole sort as the command line prints it. */
 export async function saveDocument(): Promise<void> {
   const document = await asked("", { ask: "document" });
-  if (document) save(document, "sort", "json", "application/json");
+  if (document) saveText(document, "sort", "json", "application/json");
 }
 
-function save(text: string, name: string, ending: string, type: string): void {
+/** Hands a text to the person as a file. */
+export function saveText(text: string, name: string, ending: string, type: string): void {
   const plain = name.replace(/[^\p{L}\p{N}-]+/gu, "-");
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));

@@ -3,7 +3,7 @@ import { batch, signal } from "@preact/signals";
 import type { EweView } from "../engine/types";
 
 /** The rooms beside the sort; the address names them. */
-export const ROOMS = ["need", "regroup", "card", "count", "race"] as const;
+export const ROOMS = ["need", "regroup", "card", "count", "plan", "race"] as const;
 
 /** A room. */
 export type Room = (typeof ROOMS)[number];

@@ -1,5 +1,7 @@
+import { plan } from "./plan";
 import { race } from "./race";
 import { rooms } from "./rooms";
+import { site } from "./site";
 
 /** The page's own words. What a result means is said by the engine alone. */
 export const en = {
@@ -16,6 +18,7 @@ export const en = {
     regrouping: "Looking for moves",
     card: "Looking for a card",
     counting: "Trying numbers of pens",
+    planning: "Planning the feed",
     stop: "Stop",
     at: (what: string) => `${what}…`,
   },
@@ -73,7 +76,9 @@ export const en = {
     pen: "Pen",
   },
   ...rooms,
+  ...plan,
   ...race,
+  ...site,
   proof: {
     start: "Prove it more closely",
     goOn: "Go on proving",

@@ -61,7 +61,7 @@ export const race = {
     change: "Change it",
     cameBack: (who: string) => `Not entered yet when you left: ${who}. Go on with her, or clear.`,
     broughtBack: (entries: number) =>
-      `The browser had lost its store. ${entries} entries were brought back from the second copy; the last ewes before that may be missing. Check the last acts, and save a backup.`,
+      `The browser had lost its store. ${entries} entries were brought back from the second copy. Check the last acts, and save a backup.`,
     onlyReads:
       "This journal is open in another window, which writes. This one only reads. Close the other to write here.",
     letGo: "A newer page has taken over the journal. Close this window.",

@@ -6,6 +6,7 @@ export const rooms = {
     regroup: "Regroup",
     card: "Rule card",
     count: "Pen count",
+    plan: "Feed plan",
     leave: "Leave this room",
     noSort: "There is no flock here yet.",
     choose: "Choose lists",

@@ -16,7 +16,7 @@ pub fn serve(port: u16) -> Outcome {
         format!("port {port} cannot be used ({error}); choose another: `cargo xtask serve --port N`")
     })?;
     let port = listener.local_addr().map_or(port, |address| address.port());
-    let folder = root().join(app::FOLDER);
+    let folder = root().join(app::FOLDER).join("site");
     println!("Serving http://127.0.0.1:{port}/#demo to this computer only; Ctrl-C stops it.");
     for stream in listener.incoming().flatten() {
         let folder = folder.clone();
@@ -55,7 +55,7 @@ fn answer(mut stream: TcpStream, folder: &Path) -> std::io::Result<()> {
 fn file(folder: &Path, target: &str) -> Option<PathBuf> {
     let path = decoded(target.split(['?', '#']).next()?)?;
     let path = path.strip_prefix('/')?;
-    let file = folder.join(if path.is_empty() { "evenfold.html" } else { path }).canonicalize().ok()?;
+    let file = folder.join(if path.is_empty() { "index.html" } else { path }).canonicalize().ok()?;
     (file.starts_with(folder.canonicalize().ok()?) && file.is_file()).then_some(file)
 }
 

@@ -39,9 +39,11 @@ pub(super) fn of(book: &Book, ground: &Ground) -> Vec<Seat> {
             Some((place, room)) => (Some(place), room),
             None => (None, [0; RESOURCES]),
         };
-        seats.push((event.order(), Seat { called: ewe.called(), ewe: record, place, room }));
+        let order = event.order();
+        // Nearly always the last: ewes stand in the state in the order in which they were first met.
+        let at = seats.partition_point(|(other, _)| *other <= order);
+        seats.insert(at, (order, Seat { called: ewe.called(), ewe: record, place, room }));
     }
-    seats.sort_by(|(one, _), (other, _)| one.cmp(other));
     seats.into_iter().map(|(_, seat)| seat).collect()
 }
 

@@ -109,21 +109,31 @@ fn limit(standing: &Standing, costs: &[Cost]) -> LimitEntry {
         supplied: standing.figure,
         least: rule.low,
         most: rule.high,
-        strength: match rule.strength {
-            Strength::Hard => "hard",
-            Strength::Soft(_) => "need",
-            Strength::Shown => "shown",
-        },
-        state: if standing.missed > 0.0 {
-            "missed"
-        } else if standing.binds {
-            "binds"
-        } else {
-            "holds"
-        },
+        strength: strength(standing),
+        state: state(standing),
         missed: standing.missed,
         pence_a_unit: cost.map(|cost| cost.pence),
         words: cost.map(|cost| words::cost(rule, cost)),
+    }
+}
+
+/// Whether a limit may be missed, as documents say it.
+pub(in crate::farm) fn strength(standing: &Standing) -> &'static str {
+    match standing.rule.strength {
+        Strength::Hard => "hard",
+        Strength::Soft(_) => "need",
+        Strength::Shown => "shown",
+    }
+}
+
+/// Where a limit stands, as documents say it.
+pub(in crate::farm) fn state(standing: &Standing) -> &'static str {
+    if standing.missed > 0.0 {
+        "missed"
+    } else if standing.binds {
+        "binds"
+    } else {
+        "holds"
     }
 }
 
@@ -165,7 +175,8 @@ fn shortfall(standing: &Standing, asked: &Asked) -> Option<ShortfallEntry> {
     })
 }
 
-fn stopped_by(ration: &Ration, standings: &[Standing]) -> Vec<String> {
+/// The limits that keep a need from being met, in words, worst first.
+pub(in crate::farm) fn stopped_by(ration: &Ration, standings: &[Standing]) -> Vec<String> {
     if ration.is_weighed && ration.exact_charged <= 0.1 * ration.charged {
         return vec!["the steps of scale and bucket: to the last gram the need is met".to_owned()];
     }
@@ -188,7 +199,7 @@ fn stopped_by(ration: &Ration, standings: &[Standing]) -> Vec<String> {
 }
 
 /// Ways out as entries.
-pub(super) fn ways(asked: &Asked, ways: Vec<Tried>) -> Vec<WayOutEntry> {
+pub(in crate::farm) fn ways(asked: &Asked, ways: Vec<Tried>) -> Vec<WayOutEntry> {
     let asks_protein = asked.weeks <= asked.protein_weeks;
     let entry = |tried: Tried| WayOutEntry {
         me_short_mj_per_day: tried.me_short,

@@ -9,11 +9,11 @@
 //! | `table` | the feed table, to look up |
 
 pub mod document;
-mod fill;
+pub(in crate::farm) mod fill;
 pub mod question;
 mod table;
 pub mod view;
-mod words;
+pub(in crate::farm) mod words;
 
 pub use document::{ImpossibleRationDocument, RationDocument};
 pub use question::RationQuestion;
@@ -140,7 +140,8 @@ fn impossible(asked: &Asked, table: &[Feed], conflict: Vec<String>, problems: Ve
     }))
 }
 
-fn withheld_feeds(asked: &Asked) -> Vec<WithheldEntry> {
+/// Feeds on the farm that are not fed, and why.
+pub(in crate::farm) fn withheld_feeds(asked: &Asked) -> Vec<WithheldEntry> {
     let entry = |stocked: &Stocked| {
         let reason = withheld(stocked, asked.way)?;
         Some(WithheldEntry { feed: stocked.feed.name.clone(), words: reason.in_words().to_owned() })

@@ -6,7 +6,7 @@ use crate::feed::Stocked;
 use crate::flock::Litter;
 use crate::problem::Problem;
 use crate::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay, MjPerKgDm};
-use crate::ration::{Asked, COPPER, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEEKS, Pen, Way};
+use crate::ration::{Asked, COPPER, Held, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEEKS, Pen, Way};
 use crate::requirement::{Afrc1993, Standard, State};
 use serde::{Deserialize, Serialize};
 
@@ -101,18 +101,7 @@ impl RationQuestion {
         if let Some(copper) = self.copper_most_mg_per_kg_dm {
             within("copper-most", copper, [4.0, COPPER], "mg a kg DM")?;
         }
-        let way =
-            Way::ALL.into_iter().find(|(_, id)| *id == self.way).map(|(way, _)| way).ok_or_else(|| {
-                let ids: Vec<&str> = Way::ALL.into_iter().map(|(_, id)| id).collect();
-                let message = format!("There is no way of feeding '{}' here.", self.way);
-                refuse(
-                    "way-unknown",
-                    "way",
-                    self.way.clone(),
-                    message,
-                    &format!("Give one of: {}.", ids.join(", ")),
-                )
-            })?;
+        let way = way(&self.way)?;
         let litter = Litter::of(self.litter).ok_or_else(|| {
             let message = format!("{} lambs is more than the tables reach.", self.litter);
             refuse("out-of-range", "litter", self.litter.to_string(), message, "Give 0 to 5.")
@@ -148,6 +137,7 @@ impl RationQuestion {
             copper_most: MgPerKgDm::new(self.copper_most_mg_per_kg_dm.unwrap_or(COPPER)),
             protein_weeks: self.protein_weeks,
             mix_for,
+            held: Held::default(),
         })
     }
 }
@@ -159,15 +149,30 @@ impl Default for RationQuestion {
     }
 }
 
+/// The way of feeding of that name.
+pub(in crate::farm) fn way(id: &str) -> Result<Way, Box<Problem>> {
+    Way::ALL.into_iter().find(|(_, own)| *own == id).map(|(way, _)| way).ok_or_else(|| {
+        let ids: Vec<&str> = Way::ALL.into_iter().map(|(_, id)| id).collect();
+        let message = format!("There is no way of feeding '{id}' here.");
+        refuse("way-unknown", "way", id.to_owned(), message, &format!("Give one of: {}.", ids.join(", ")))
+    })
+}
+
 /// Energy density at which maintenance is reckoned, MJ a kg DM (common practice, no source).
 const USUAL_DIET: f64 = 11.0;
 
 /// What keeps her as she is, barren (AFRC 1993).
-fn maintenance(weight: Kg) -> MjPerDay {
+pub(in crate::farm) fn maintenance(weight: Kg) -> MjPerDay {
     Afrc1993.need(&State::housed(weight, Litter::BARREN, 0, MjPerKgDm::new(USUAL_DIET))).me
 }
 
-fn within(input: &'static str, found: f64, [least, most]: [f64; 2], unit: &str) -> Result<(), Box<Problem>> {
+/// Refuses a figure outside its range.
+pub(in crate::farm) fn within(
+    input: &'static str,
+    found: f64,
+    [least, most]: [f64; 2],
+    unit: &str,
+) -> Result<(), Box<Problem>> {
     if (least..=most).contains(&found) {
         return Ok(());
     }

@@ -7,7 +7,7 @@ use crate::requirement::condition::{KG_PER_SCORE, MJ_PER_KG_LOST};
 /// Two prices that are this near are one, pence.
 const SAME_PENCE: f64 = 0.02;
 /// A gap below this is none: MJ and g a day.
-pub(super) const MET: [f64; 2] = [0.05, 0.5];
+pub(in crate::farm) const MET: [f64; 2] = [0.05, 0.5];
 
 /// So many of a limit's units as a person would talk of.
 fn handful(key: Key) -> (f64, &'static str) {
@@ -25,7 +25,9 @@ fn handful(key: Key) -> (f64, &'static str) {
         Key::Calcium | Key::Phosphorus | Key::Magnesium | Key::Sodium => (0.1, "g a kg DM of it"),
         Key::CaPLeast | Key::CaPWanted | Key::CaPMost => (0.1, "to 1"),
         Key::Copper => (1.0, "mg of copper a kg DM"),
-        Key::ConcentrateDay | Key::ConcentrateFeeds | Key::Rise => (0.1, "kg of concentrate"),
+        Key::ConcentrateDay | Key::ConcentrateFeeds | Key::Rise | Key::ConcentrateHeld => {
+            (0.1, "kg of concentrate")
+        }
         Key::Roots | Key::Wheat => (0.1, "kg of it"),
     }
 }

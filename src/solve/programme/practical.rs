@@ -29,6 +29,10 @@ pub struct Practical<'p> {
     pub solves: u32,
     /// An answer this near the best is good enough, in cost.
     pub near: f64,
+    /// What each counted column that is used costs beside its amount; 0 or more.
+    pub handling: f64,
+    /// Columns used before. They are tried first, and stay unless others are better by more than `near`.
+    pub before: &'p [usize],
 }
 
 /// What was found.
@@ -54,27 +58,54 @@ struct Node {
     bound: f64,
 }
 
-/// Looks for practical amounts: first which columns to use, whatever the steps; then whole steps of those; then,
-/// with what is left of the budget, everything at once.
+/// Looks for practical amounts: first with the columns used before; then which columns to use, whatever the steps;
+/// then whole steps of those; then, with what is left of the budget, everything at once.
 pub fn weigh(wanted: &Practical<'_>) -> Weighed {
-    let third = wanted.solves / 3;
-    let chosen = search(wanted, Vec::new(), None, third, Steps::Any);
-    let mut solves = chosen.solves;
-    let mut best = None;
-    if let Some((amounts, _)) = &chosen.found {
-        let unused = amounts.iter().zip(wanted.grains).enumerate();
-        let unused = unused.filter(|(_, (amount, grain))| grain.is_some_and(|g| **amount <= WHOLE * g.step));
-        let bounds = unused.map(|(column, _)| (column, 0.0, 0.0)).collect();
-        let with_these = search(wanted, bounds, None, third, Steps::Whole);
+    let (mut best, mut solves) = (None, 0);
+    let part = if wanted.before.is_empty() { wanted.solves / 3 } else { wanted.solves / 4 };
+    if !wanted.before.is_empty() {
+        let others = unused(wanted, |column| !wanted.before.contains(&column));
+        let before = search(wanted, others, None, part, Steps::Whole);
+        solves += before.solves;
+        best = before.found;
+    }
+    let as_before = best.as_ref().map_or(f64::INFINITY, |(_, cost)| *cost);
+    let chosen = search(wanted, Vec::new(), best.clone(), part, Steps::Any);
+    solves += chosen.solves;
+    if let Some((amounts, cost)) = &chosen.found
+        && *cost < as_before
+    {
+        let is_used = |column: usize, grain: &Grain| {
+            amounts.get(column).is_some_and(|amount| *amount > WHOLE * grain.step)
+        };
+        let bounds = wanted.grains.iter().enumerate().filter_map(|(column, grain)| {
+            grain.as_ref().filter(|grain| !is_used(column, grain)).map(|_| (column, 0.0, 0.0))
+        });
+        let with_these = search(wanted, bounds.collect(), best.clone(), part, Steps::Whole);
         solves += with_these.solves;
         best = with_these.found;
     }
-    let all = search(wanted, Vec::new(), best, wanted.solves - solves, Steps::Whole);
+    // Where the best found is near what any choice costs at least, in whatever steps, there is no more to look for.
+    if best.as_ref().is_some_and(|(_, cost)| cost - chosen.bound <= wanted.near) {
+        return Weighed { found: best, bound: chosen.bound, solves, is_proved: true };
+    }
+    let all = search(wanted, Vec::new(), best, wanted.solves.saturating_sub(solves), Steps::Whole);
     let cost = all.found.as_ref().map_or(f64::INFINITY, |(_, cost)| *cost);
     // What the choice of columns alone costs at least bounds the rest too.
     let bound = all.bound.max(chosen.bound.min(cost));
     let is_near = cost.is_finite() && cost - bound <= wanted.near;
     Weighed { bound, solves: solves + all.solves, is_proved: all.is_proved || is_near, found: all.found }
+}
+
+/// Bounds that leave out measured columns.
+fn unused(wanted: &Practical<'_>, is_out: impl Fn(usize) -> bool) -> Vec<(usize, f64, f64)> {
+    let measured =
+        wanted.grains.iter().enumerate().filter(|(_, grain)| grain.is_some_and(|grain| grain.counts));
+    measured
+        .map(|(column, _)| column)
+        .filter(|column| is_out(*column))
+        .map(|column| (column, 0.0, 0.0))
+        .collect()
 }
 
 /// Whether steps must be whole.
@@ -114,20 +145,33 @@ fn search(
             }
         }
         let Quick::Optimal(optimum) = quick(&programme) else { continue };
-        if optimum.cost >= limit {
-            least = least.min(optimum.cost);
+        let count = counts(wanted, &programme, &optimum.amounts);
+        // Columns that must be used cost their handling whatever their amount.
+        let bound = optimum.cost + wanted.handling * count.forced as f64;
+        if bound >= limit {
+            least = least.min(bound);
             continue;
         }
-        match branch(wanted, &programme, &optimum.amounts, steps) {
-            Branch::Whole => best = Some((on_steps(wanted, optimum.amounts, steps), optimum.cost)),
-            Branch::Dead => {}
-            Branch::Two(column, sides) => {
-                for (low, high) in sides {
-                    let mut bounds = node.bounds.clone();
-                    bounds.push((column, low, high));
-                    open.push(Node { bounds, bound: optimum.cost });
+        let mut sides = None;
+        match branch(wanted, &optimum.amounts, steps, count) {
+            Branch::Whole => {
+                let cost = optimum.cost + wanted.handling * count.used as f64;
+                if let Some((column, _, at_least)) = count.surplus.filter(|_| wanted.handling > 0.0) {
+                    sides = Some((column, [(at_least, f64::INFINITY), (0.0, 0.0)]));
+                }
+                if best.as_ref().is_none_or(|(_, other)| cost < *other) {
+                    best = Some((on_steps(wanted, optimum.amounts, steps), cost));
                 }
             }
+            Branch::Dead => {}
+            Branch::Two(column, both) => sides = Some((column, both)),
+        }
+        for (column, (low, high)) in
+            sides.into_iter().flat_map(|(column, both)| both.map(|side| (column, side)))
+        {
+            let mut bounds = node.bounds.clone();
+            bounds.push((column, low, high));
+            open.push(Node { bounds, bound });
         }
     }
     let is_proved = open.is_empty();
@@ -157,25 +201,41 @@ enum Branch {
     Two(usize, [(f64, f64); 2]),
 }
 
-fn branch(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64], steps: Steps) -> Branch {
+/// Counted columns of an answer.
+#[derive(Clone, Copy)]
+struct Counts {
+    used: usize,
+    /// Those that must be used.
+    forced: usize,
+    /// The least used of the others: column, amount, and least amount that may be used.
+    surplus: Option<(usize, f64, f64)>,
+}
+
+fn counts(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Counts {
+    let mut count = Counts { used: 0, forced: 0, surplus: None };
+    for (column, (amount, grain)) in amounts.iter().zip(wanted.grains).enumerate() {
+        let Some(grain) = grain.as_ref().filter(|grain| grain.counts && *amount > WHOLE * grain.step) else {
+            continue;
+        };
+        let is_forced = programme.columns.get(column).is_some_and(|own| own.low > 0.0);
+        count.used += 1;
+        count.forced += usize::from(is_forced);
+        if !is_forced && count.surplus.is_none_or(|(_, least, _)| *amount < least) {
+            count.surplus = Some((column, *amount, grain.least));
+        }
+    }
+    count
+}
+
+fn branch(wanted: &Practical<'_>, amounts: &[f64], steps: Steps, count: Counts) -> Branch {
     // A column, how much it matters, and its least amount or step.
     let mut short: Option<(usize, f64, f64)> = None;
     let mut uneven: Option<(usize, f64, f64)> = None;
-    let mut surplus: Option<(usize, f64, f64)> = None;
-    let (mut used, mut forced) = (0, 0);
     for (column, (amount, grain)) in amounts.iter().zip(wanted.grains).enumerate() {
         let Some(grain) = grain else { continue };
-        let count = amount / grain.step;
-        let off = if steps == Steps::Whole { (count - libm::round(count)).abs() } else { 0.0 };
-        let is_used = count > WHOLE;
-        let is_forced = programme.columns.get(column).is_some_and(|own| own.low > 0.0);
-        if is_used && grain.counts {
-            used += 1;
-            forced += usize::from(is_forced);
-            if !is_forced && surplus.is_none_or(|(_, least, _)| *amount < least) {
-                surplus = Some((column, *amount, grain.least));
-            }
-        }
+        let steps_of_it = amount / grain.step;
+        let off = if steps == Steps::Whole { (steps_of_it - libm::round(steps_of_it)).abs() } else { 0.0 };
+        let is_used = steps_of_it > WHOLE;
         if is_used && *amount < grain.least - WHOLE * grain.step {
             let share = amount / grain.least;
             if short.is_none_or(|(_, most, _)| share > most) {
@@ -186,15 +246,15 @@ fn branch(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64], steps:
         }
     }
     let none = (0.0, 0.0);
-    if forced > wanted.most_used {
+    if count.forced > wanted.most_used {
         return Branch::Dead;
     }
     if let Some((column, share, least)) = short {
         let some = (least, f64::INFINITY);
         return Branch::Two(column, if share >= 0.5 { [none, some] } else { [some, none] });
     }
-    if used > wanted.most_used {
-        return match surplus {
+    if count.used > wanted.most_used {
+        return match count.surplus {
             Some((column, _, least)) => Branch::Two(column, [(least, f64::INFINITY), none]),
             None => Branch::Dead,
         };

@@ -22,16 +22,23 @@ const EVENTS = "events";
 const ASIDE = "aside";
 
 /** What is kept beside the events; none of it is anybody's record. */
-export type Aside = "device" | "settings" | "card" | "backup" | "loud";
+export const ASIDES = ["device", "settings", "card", "backup", "loud"] as const;
+export type Aside = (typeof ASIDES)[number];
+
+/** What may happen to an open store from outside. */
+export interface Notices {
+  blocked: () => void;
+  closed: () => void;
+}
 
 /** An open store. */
 export class Base {
   private constructor(private readonly base: IDBDatabase) {}
 
   /** Opens it. `blocked` is called where another page holds an older version; `closed` where this one must go. */
-  static open(notices: { blocked: () => void; closed: () => void }): Promise<Done<Base>> {
+  static open(place: IDBFactory, notices: Notices): Promise<Done<Base>> {
     return attempt<Base>((resolve, reject) => {
-      const request = indexedDB.open(NAME, VERSION);
+      const request = place.open(NAME, VERSION);
       request.onupgradeneeded = () => {
         const base = request.result;
         if (!base.objectStoreNames.contains(EVENTS)) base.createObjectStore(EVENTS, { autoIncrement: true });
@@ -58,6 +65,16 @@ export class Base {
       all.onsuccess = () => {
         resolve(all.result.map((line: unknown) => (typeof line === "string" ? line : asText(line))));
       };
+    });
+  }
+
+  /** How many lines there are, and the last of them. */
+  end(): Promise<Done<{ count: number; last: unknown }>> {
+    return attempt((resolve, reject) => {
+      const events = this.reading(EVENTS, reject);
+      const count = events.count();
+      const last = events.openCursor(null, "prev");
+      last.onsuccess = () => resolve({ count: count.result, last: last.result?.value });
     });
   }
 

@@ -16,10 +16,10 @@ import type {
 } from "../../engine/types";
 import type { Lists, RaceQuestion } from "../../engine/race";
 import { en } from "../../text/en";
-import { Base, type Aside, type Fault } from "./base";
+import type { Aside, Fault } from "./base";
+import { Copies } from "./copies";
 import { askToWrite } from "./lock";
 import { askProtection } from "./protect";
-import { noteTwice, secondCopy } from "./second";
 import { loud } from "./signal";
 
 /** How far the opening has come. */
@@ -58,7 +58,7 @@ export const unreadable = signal<Problem[]>([]);
 /** Whether something may be entered. */
 export const canEnter = computed(() => phase.value === "open" && writes.value && !letGo.value);
 
-let base: Base | undefined;
+let base: Copies | undefined;
 let device = "";
 let turn: Promise<unknown> = Promise.resolve();
 
@@ -98,7 +98,7 @@ export function openJournal(): Promise<Card | null> {
 }
 
 async function open(): Promise<Card | null> {
-  const opened = await Base.open({
+  const opened = await Copies.open({
     blocked: () => (blocked.value = true),
     closed: () => (letGo.value = true),
   });
@@ -106,10 +106,7 @@ async function open(): Promise<Card | null> {
   if (!opened.ok) return fail(opened.fault);
   base = opened.value;
   storeFault.value = "";
-  const saved = await bringBack(base);
-  const read = await fold(base);
-  if (read && saved > 0) resumed.value = en.race.broughtBack(saved);
-  if (!read) return null;
+  if (!(await fold(base))) return null;
   const card = await base.kept("card");
   phase.value = "open";
   askToWrite(mine, () => {
@@ -119,16 +116,8 @@ async function open(): Promise<Card | null> {
   return card.ok && card.value ? (card.value as Card) : null;
 }
 
-/** Where the store is empty and the second copy is not, the browser has lost the store: it is filled again. */
-async function bringBack(into: Base): Promise<number> {
-  const [lines, second] = [await into.lines(), secondCopy()];
-  if (!lines.ok || lines.value.length > 0 || second.length === 0) return 0;
-  const done = await into.add(second);
-  return done.ok ? second.length : 0;
-}
-
 /** Reads all that is stored, and has the engine fold it. */
-async function fold(from: Base): Promise<boolean> {
+async function fold(from: Copies): Promise<boolean> {
   const [lines, name, kept, sound] = await Promise.all([
     from.lines(),
     from.kept("device"),
@@ -163,6 +152,12 @@ function mine(): void {
     if (!base) return;
     if (waits.value) await fold(base);
     waits.value = false;
+    const levelled = await base.level();
+    if (!levelled.ok) {
+      fail(levelled.fault);
+      return;
+    }
+    if (levelled.value > 0) resumed.value = en.race.broughtBack(levelled.value);
     if (device === "") {
       device = `d${randomName()}`;
       const kept = await base.keep("device", device);
@@ -206,7 +201,6 @@ export async function store(lines: readonly EventLine[], aside: Partial<Record<A
     aside,
   );
   if (done.ok) {
-    noteTwice(lines.map(({ line }) => line));
     storeFault.value = "";
     return true;
   }
@@ -292,4 +286,4 @@ export async function tellAge(mark?: BackupMark): Promise<void> {
 }
 
 /** The store, where it is open. */
-export const openBase = (): Base | undefined => base;
+export const openBase = (): Copies | undefined => base;

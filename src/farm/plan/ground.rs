@@ -1,0 +1,131 @@
+//! What a plan is filled from: the pens' weeks, and a ration for each.
+
+use crate::farm::plan::question::PlanQuestion;
+use crate::farm::ration::question::maintenance;
+use crate::feed::Stocked;
+use crate::flock::Litter;
+use crate::pen::Feeding;
+use crate::quantity::{Kg, MgPerKgDm};
+use crate::ration::season::{Fed, Season, Spell, Wish, season};
+use crate::ration::{Asked, COPPER, Eater, Held, Way};
+use crate::sort::weeks::{PenWeek, weeks};
+use crate::sort::{Plan, space};
+
+/// The pens' weeks and their rations.
+pub(super) struct Ground<'f> {
+    pub(super) plan: &'f Plan,
+    pub(super) feeds: &'f [Stocked],
+    pub(super) question: &'f PlanQuestion,
+    pub(super) way: Way,
+    pub(super) wish: Wish,
+    /// By pen, in file order; empty for an empty pen.
+    pub(super) weeks: Vec<Vec<PenWeek>>,
+    /// In the order of the weeks.
+    pub(super) spells: Vec<Spell>,
+    pub(super) season: Season,
+}
+
+impl<'f> Ground<'f> {
+    /// Finds the rations; nothing where nobody is to be fed.
+    pub(super) fn new(
+        plan: &'f Plan,
+        assignment: &[usize],
+        feeds: &'f [Stocked],
+        (way, wish): (Way, Wish),
+        question: &'f PlanQuestion,
+    ) -> Option<Self> {
+        let weeks = weeks(plan, assignment);
+        let most = weeks.iter().map(Vec::len).max().filter(|most| *most > 0)?;
+        let mut spells = Vec::new();
+        for week in 0..most {
+            for (pen, own) in weeks.iter().enumerate() {
+                if let Some(own) = own.get(week) {
+                    let asked = asked(plan, own, feeds, way, question, week == 0);
+                    spells.push(Spell { pen, week, asked, ewe_days: f64::from(own.ewe_days()) });
+                }
+            }
+        }
+        let season = season(&spells, wish);
+        Some(Self { plan, feeds, question, way, wish, weeks, spells, season })
+    }
+
+    /// A pen's week and its ration.
+    pub(super) fn week(&self, spell: &Spell) -> Option<&PenWeek> {
+        self.weeks.get(spell.pen)?.get(spell.week)
+    }
+
+    /// Every spell with its ration, in the order of the weeks.
+    pub(super) fn all(&self) -> impl Iterator<Item = (&Spell, &Fed)> {
+        self.spells.iter().zip(&self.season.fed)
+    }
+
+    /// Whether all must eat at once: concentrate fed apart somewhere in the plan.
+    pub(super) fn all_at_once(&self, pen: usize) -> bool {
+        let own = self.all().filter(|(spell, _)| spell.pen == pen);
+        !self.way.is_mixed()
+            && own.filter_map(|(_, fed)| fed.ration()).any(|ration| ration.concentrate() > 0.0)
+    }
+
+    /// Trough that a pen's ewes need for this way of feeding, and what there is, m.
+    pub(super) fn trough(&self, pen: usize) -> [f64; 2] {
+        let Some((record, first)) =
+            self.plan.pens.get(pen).zip(self.weeks.get(pen).and_then(|weeks| weeks.first()))
+        else {
+            return [0.0; 2];
+        };
+        let feeding = if self.all_at_once(pen) { Feeding::Restricted } else { Feeding::Always };
+        let rooms = first.ewes.iter().filter_map(|fed| self.plan.ewes.get(fed.ewe)).map(|ewe| &ewe.room);
+        [space::trough_needed(record, feeding, rooms), space::trough_m(record)]
+    }
+}
+
+/// Mean live weight of a pen's week.
+pub(super) fn mean_weight(plan: &Plan, week: &PenWeek) -> Kg {
+    let (mut kg, mut days) = (0.0, 0.0);
+    for fed in &week.ewes {
+        if let Some(ewe) = plan.ewes.get(fed.ewe) {
+            kg += f64::from(fed.days) * ewe.filled.weight.value();
+            days += f64::from(fed.days);
+        }
+    }
+    Kg::new(kg / f64::max(days, 1.0))
+}
+
+fn asked(
+    plan: &Plan,
+    week: &PenWeek,
+    feeds: &[Stocked],
+    way: Way,
+    question: &PlanQuestion,
+    is_first: bool,
+) -> Asked {
+    let weight = mean_weight(plan, week);
+    let of = week.ewes.iter().filter_map(|fed| Some((fed, plan.ewes.get(fed.ewe)?)));
+    let eaters = of.clone().map(|(fed, ewe)| Eater {
+        weight: ewe.filled.weight,
+        litter: ewe.litter,
+        weeks: fed.weeks_to_lambing,
+        days: f64::from(fed.days),
+    });
+    // What may hurt is said for her who carries most.
+    let litter = of.map(|(_, ewe)| ewe.litter).max_by_key(|litter| litter.lambs()).unwrap_or(Litter::BARREN);
+    Asked {
+        me: week.me(),
+        mp: week.mp(),
+        maintenance: maintenance(weight),
+        weight,
+        litter,
+        weeks: week.middle_weeks(),
+        way,
+        feeds: feeds.to_vec(),
+        is_restricted: false,
+        most_feeds: question.most_feeds,
+        most_straights: question.most_straights as usize,
+        last_week: question.last_week_kg.filter(|_| is_first).map(Kg::new),
+        pen: None,
+        copper_most: MgPerKgDm::new(question.copper_most_mg_per_kg_dm.unwrap_or(COPPER)),
+        protein_weeks: question.protein_weeks,
+        mix_for: None,
+        held: Held { eaters: eaters.collect(), ..Held::default() },
+    }
+}

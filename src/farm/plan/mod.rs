@@ -1,0 +1,259 @@
+//! The feeding plan to the last lambing, as a document and as a view.
+//!
+//! | file | what |
+//! |---|---|
+//! | [`question`] | what may be asked |
+//! | `ground` | the pens' weeks, their rations, and what else figures are filled from |
+//! | [`document`], `fill` | the JSON document: its shape, and filling it |
+//! | `load` | what is loaded, in which order |
+//! | `store` | the stores walked day by day, tonnes and money by month |
+//! | `words` | what is said of weeks, loads and stores |
+//! | [`view`] | what the page draws and the command line prints |
+//! | `csv` | the load sheet and the feed orders for a spreadsheet |
+
+mod csv;
+pub mod document;
+mod fill;
+mod ground;
+mod load;
+pub mod question;
+mod store;
+pub mod view;
+mod words;
+
+pub use document::PlanDocument;
+pub use question::{HANDLING_PENCE, PlanQuestion};
+pub use view::PlanView;
+
+use crate::farm::document::{ImpossibleDocument, RefusedDocument};
+use crate::farm::settings::Settings;
+use crate::farm::view::{DateQuestion, ImpossibleView};
+use crate::farm::{
+    Answer, Farm, FaultyRows, Files, Prepared, Refusal, Shortfall, assigned, present, read, report, sort,
+};
+use crate::io;
+use crate::problem::{Problem, Severity};
+use crate::sort::Plan;
+use crate::sort::apart::Apart;
+use ground::Ground;
+use serde::Serialize;
+
+/// The version of the document's shape.
+pub const FORMAT: &str = "evenfold-plan-1";
+
+/// The answer.
+#[derive(Debug)]
+pub enum PlanAnswer {
+    /// A plan; some weeks may be short, and then it says so.
+    Planned(Box<Planned>),
+    /// The pens cannot hold the flock.
+    Impossible {
+        /// What is short.
+        shortfall: Shortfall,
+        /// What else is wrong or worth knowing.
+        problems: Vec<Problem>,
+    },
+    /// Something must be put right first.
+    Refused {
+        /// What is wrong.
+        problems: Vec<Problem>,
+        /// Day or month first?
+        question: Option<DateQuestion>,
+    },
+}
+
+/// A plan, as a document and ready to draw.
+#[derive(Debug)]
+pub struct Planned {
+    /// The document.
+    pub document: PlanDocument,
+    /// What the page draws.
+    pub view: PlanView,
+}
+
+/// The answer as the page takes it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum PlanReply {
+    /// A plan.
+    Planned {
+        /// What to draw.
+        view: Box<PlanView>,
+    },
+    /// The pens cannot hold the flock.
+    Impossible {
+        /// What is short.
+        view: ImpossibleView,
+    },
+    /// Something must be put right first.
+    Refused {
+        /// What is wrong.
+        problems: Vec<Problem>,
+        /// Day or month first?
+        question: Option<DateQuestion>,
+    },
+}
+
+/// The files of a plan beside the farm's own.
+#[derive(Debug, Clone, Copy)]
+pub struct PlanFiles<'a> {
+    /// The feeds on the farm.
+    pub feeds: &'a [u8],
+    /// Where the ewes stand, in one list or several; empty: as the sort has them.
+    pub lists: &'a [&'a [u8]],
+}
+
+/// Sorts the flock, or takes the pens as they are given, and plans the feeding.
+pub fn plan(
+    files: Files<'_>,
+    own: PlanFiles<'_>,
+    settings: &Settings,
+    faulty_rows: FaultyRows,
+    question: &PlanQuestion,
+) -> PlanAnswer {
+    if own.lists.is_empty() {
+        return match sort(files, settings, faulty_rows) {
+            Answer::Sorted(farm) => farm.plan(own, question),
+            Answer::Impossible { shortfall, problems } => PlanAnswer::Impossible { shortfall, problems },
+            Answer::Refused { problems, question } => PlanAnswer::Refused { problems, question },
+        };
+    }
+    match assigned::read(files, own.lists, settings, faulty_rows) {
+        Ok(assigned::Assigned { prepared, assignment }) => {
+            let Prepared { plan, set_apart, problems } = prepared;
+            planned(
+                Flock { plan: &plan, assignment: &assignment, set_apart: &set_apart, problems: &problems },
+                own,
+                question,
+            )
+        }
+        Err(Refusal { problems, question }) => PlanAnswer::Refused { problems, question },
+    }
+}
+
+impl Farm {
+    /// Plans the feeding of the pens as they stand.
+    pub fn plan(&self, own: PlanFiles<'_>, question: &PlanQuestion) -> PlanAnswer {
+        let flock = Flock {
+            plan: &self.plan,
+            assignment: &self.solution.assignment,
+            set_apart: &self.set_apart,
+            problems: &self.problems,
+        };
+        planned(flock, own, question)
+    }
+}
+
+/// A flock in its pens.
+#[derive(Clone, Copy)]
+struct Flock<'f> {
+    plan: &'f Plan,
+    assignment: &'f [usize],
+    set_apart: &'f [Apart],
+    problems: &'f [Problem],
+}
+
+fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> PlanAnswer {
+    let refused = |problems: Vec<Problem>| PlanAnswer::Refused { problems, question: None };
+    let table = match io::feed_table() {
+        Ok(table) => table,
+        Err(problem) => return refused(vec![*problem]),
+    };
+    let (way, wish) = match question.checked() {
+        Ok(checked) => checked,
+        Err(problem) => return refused(vec![*problem]),
+    };
+    let (reading, order) = io::feeds(own.feeds, &table, question.dates.or(flock.plan.settings.dates));
+    if reading.problems.iter().any(Problem::is_error) {
+        return PlanAnswer::Refused {
+            problems: reading.problems,
+            question: read::question(&order.into_iter().collect::<Vec<_>>()),
+        };
+    }
+    let feeds = match question.left(reading.records) {
+        Ok(feeds) => feeds,
+        Err(problem) => return refused(vec![*problem]),
+    };
+    // What is wrong with a row of the flock was said where it was sorted, and does not concern feed.
+    let mut problems: Vec<Problem> = flock
+        .problems
+        .iter()
+        .filter(|problem| problem.severity == Severity::Warning && problem.tag.is_none())
+        .cloned()
+        .collect();
+    problems.extend(reading.problems);
+    problems.extend(not_fed(flock.set_apart));
+    let Some(ground) = Ground::new(flock.plan, flock.assignment, &feeds, (way, wish), question) else {
+        return refused(vec![nobody()]);
+    };
+    let document = fill::document(&ground, &table, problems);
+    let view = view::view(&document);
+    PlanAnswer::Planned(Box::new(Planned { document, view }))
+}
+
+/// Ewes set apart are fed by nobody here.
+fn not_fed(apart: &[Apart]) -> Option<Problem> {
+    (!apart.is_empty()).then(|| {
+        let ewes = crate::sort::shortfall::count_words(apart.len(), "ewe");
+        Problem::new(
+            Severity::Warning,
+            "set-apart-not-fed",
+            "the flock",
+            format!("{ewes} set apart are in no pen and not in this plan."),
+            "Barren and unscanned ewes need feed of their own, which comes off the stores too.",
+        )
+    })
+}
+
+fn nobody() -> Problem {
+    Problem::new(
+        Severity::Error,
+        "nobody-to-feed",
+        "the flock",
+        "No ewe in the pens is due on or after the first day.",
+        "Check the day: the plan begins on it and ends with the last lambing.",
+    )
+}
+
+impl PlanAnswer {
+    /// The answer as one JSON document.
+    pub fn to_json(&self) -> String {
+        match self {
+            Self::Planned(planned) => report::to_json(&planned.document),
+            Self::Impossible { shortfall, problems } => report::to_json(&ImpossibleDocument {
+                format: FORMAT,
+                ..ImpossibleDocument::new(shortfall, problems)
+            }),
+            Self::Refused { problems, .. } => {
+                report::to_json(&RefusedDocument { format: FORMAT, ..RefusedDocument::new(problems) })
+            }
+        }
+    }
+
+    /// The answer as the page takes it, and the plan itself for what else is asked of it.
+    pub fn into_parts(self) -> (Option<Planned>, PlanReply) {
+        match self {
+            Self::Planned(planned) => {
+                let view = Box::new(planned.view.clone());
+                (Some(*planned), PlanReply::Planned { view })
+            }
+            Self::Impossible { shortfall, problems } => {
+                (None, PlanReply::Impossible { view: present::impossible(&shortfall, &problems) })
+            }
+            Self::Refused { problems, question } => (None, PlanReply::Refused { problems, question }),
+        }
+    }
+}
+
+impl Planned {
+    /// The load sheet as CSV.
+    pub fn load_csv(&self) -> String {
+        csv::loads(&self.document)
+    }
+
+    /// The feed orders as CSV.
+    pub fn orders_csv(&self) -> String {
+        csv::orders(&self.document)
+    }
+}

@@ -1,0 +1,176 @@
+//! What is said of weeks, loads and stores, in farm words.
+
+use crate::farm::plan::document::{FeedSumEntry, LoadEntry, PlanFeedEntry, PlanWeekEntry};
+use crate::farm::plan::ground::Ground;
+use crate::feed::Stocked;
+use crate::ration::{Ration, WATER_SOURCE};
+use crate::sort::shortfall::count_words;
+
+/// Changes below this are none, kg fresh a ewe a day.
+const SAME_KG: f64 = 0.02;
+
+/// Concentrate in all, in a common mix too, kg fresh a ewe a day.
+pub(super) fn concentrate(feeds: &[Stocked], ration: &Ration) -> f64 {
+    let is_it = |feed: usize| feeds.get(feed).is_some_and(|stocked| stocked.feed.class.is_concentrate());
+    ration.feeds().into_iter().filter(|(feed, _)| is_it(*feed)).map(|(_, kg)| kg).sum()
+}
+
+/// kg of a feed: to the gram where it is little.
+pub(super) fn kg(kg: f64) -> String {
+    if kg < 0.0995 { format!("{:.0} g", 1000.0 * kg) } else { format!("{kg:.2} kg") }
+}
+
+/// kg of a load: to the tenth where it is little.
+pub(super) fn load_kg(kg: f64) -> String {
+    if kg < 9.95 { format!("{kg:.1} kg") } else { format!("{kg:.0} kg") }
+}
+
+/// Room at the trough.
+pub(super) fn trough(all_at_once: bool, needed: f64, there: f64) -> String {
+    let how = if all_at_once { "to eat at once" } else { "to eat by turns" };
+    let short = needed - there;
+    if short > 0.005 {
+        format!("{short:.1} m of trough short: {needed:.1} m for all {how}, {there:.1} m there.")
+    } else {
+        format!("Trough {there:.1} m, {needed:.1} m for all {how}.")
+    }
+}
+
+/// How the ration serves the pen: how many in full, and how far the worst of the others.
+pub(super) fn served(week: &PlanWeekEntry) -> String {
+    let of = week.head.first().copied().unwrap_or(0);
+    let full = week.served_in_full;
+    if full >= of {
+        return format!("Meets the need of every ewe here ({of}).");
+    }
+    let tenths = libm::round(10.0 * f64::from(full) / f64::from(of.max(1)));
+    let others = of - full;
+    format!(
+        "Meets {full} of {of} in full ({tenths:.0} in 10); the other {} short by at most {:.1} MJ a day.",
+        if others == 1 { "one is".to_owned() } else { format!("{others} are") },
+        week.worst_short_mj_per_day
+    )
+}
+
+/// The level of the pen.
+pub(super) fn level(week: &PlanWeekEntry) -> String {
+    format!(
+        "Level {:.1} MJ ME and {:.0} g MP a kg DM: {:.1} MJ and {:.0} g a ewe a day{}.",
+        week.level_me_mj_per_kg_dm,
+        week.level_mp_g_per_kg_dm,
+        week.asked_me_mj_per_day,
+        week.asked_mp_g_per_day,
+        if week.protein_asked { "" } else { " (protein shown, not yet asked for)" }
+    )
+}
+
+/// What is short of the level.
+pub(super) fn short(week: &PlanWeekEntry) -> Option<String> {
+    if week.status == "impossible" {
+        return Some(
+            "No ration of what is left is safe. Do not feed this pen by guess: see the ways out.".to_owned(),
+        );
+    }
+    let mut parts = Vec::new();
+    if week.me_short_mj_per_day > 0.05 {
+        parts.push(format!("{:.1} MJ", week.me_short_mj_per_day));
+    }
+    if week.protein_asked && week.mp_short_g_per_day > 0.5 {
+        parts.push(format!("{:.0} g of protein", week.mp_short_g_per_day));
+    }
+    (!parts.is_empty()).then(|| format!("{} a ewe a day short of the level.", parts.join(" and ")))
+}
+
+/// What is other than in the week before.
+pub(super) fn changes(week: &PlanWeekEntry) -> Option<String> {
+    let changed = |feed: &PlanFeedEntry| {
+        let change = feed.change_kg.filter(|change| change.abs() >= SAME_KG && !feed.is_always_there)?;
+        Some(format!("{} {}{}", feed.feed, if change > 0.0 { "+" } else { "\u{2212}" }, kg(change.abs())))
+    };
+    let parts: Vec<String> = week.feeds.iter().filter_map(changed).collect();
+    let rise = week.last_week_concentrate_kg.map(|last| week.concentrate_kg_fresh - last);
+    let mut words = match parts.as_slice() {
+        [] => return None,
+        _ => format!("Changes: {}.", parts.join(", ")),
+    };
+    if rise.is_some_and(|rise| rise > 0.05 + 1e-9) {
+        words.push_str(" Raise concentrate by 50 g every two or three days.");
+    }
+    Some(words)
+}
+
+/// A load in a line.
+pub(super) fn load(load: &LoadEntry) -> String {
+    let times = match (load.what, load.loads_a_day) {
+        ("concentrate", 1) => "in one feed a day".to_owned(),
+        ("concentrate", times) => format!("in {times} feeds a day, each"),
+        ("mix", 1) | ("forage", _) => "a day".to_owned(),
+        (_, times) => format!("in {times} loads a day, each"),
+    };
+    let what = match load.what {
+        "mix" => "Mix",
+        "forage" => "Forage",
+        _ => "Concentrate",
+    };
+    format!(
+        "{what} for {}, {}: {} {times}",
+        count_words(load.head as usize, "ewe"),
+        count_words(load.days as usize, "day"),
+        load_kg(load.kg_a_load)
+    )
+}
+
+/// A feed over the plan.
+pub(super) fn store(feed: &FeedSumEntry, is_little: bool) -> String {
+    let tonnes =
+        |t: f64| if is_little || t < 1.0 { format!("{:.0} kg", 1000.0 * t) } else { format!("{t:.1} t") };
+    let mut words = match (feed.used_t > 0.0, feed.stock_t) {
+        (false, Some(stock)) => format!("not used; {} in store", tonnes(stock)),
+        (_, None) => format!("{} to buy or take, {:.0} in money", tonnes(feed.used_t), feed.money),
+        (true, Some(stock)) => {
+            format!("{} of {} used, {:.0} in money", tonnes(feed.used_t), tonnes(stock), feed.money)
+        }
+    };
+    match (feed.runs_out_on, feed.left_t) {
+        (Some(day), _) => words.push_str(&format!("; used up on {}", day.in_words())),
+        (None, Some(left)) if feed.used_t > 0.0 => {
+            words.push_str(&format!("; {} left at the end", tonnes(left)))
+        }
+        _ => {}
+    }
+    if feed.wanting_t > 0.0 {
+        words.push_str(&format!(
+            "; at least {} more is needed, however it is stretched",
+            tonnes(feed.wanting_t)
+        ));
+    } else if feed.worth_more_per_t >= 1.0 {
+        words.push_str(&format!(
+            "; it is short: another tonne is worth up to {:.0}",
+            feed.price_per_t + feed.worth_more_per_t
+        ));
+    }
+    words
+}
+
+/// What the figures stand on.
+pub(super) fn basis(ground: &Ground<'_>) -> String {
+    let settings = &ground.plan.settings;
+    let share = 100.0 * settings.under / (settings.under + settings.over);
+    let feeds = match ground.wish.to_weigh {
+        true => "in amounts that can be weighed",
+        false => "to the last gram",
+    };
+    format!(
+        "Each pen is fed to the level at which its ewes' misfits are least: with {} to {} for a MJ below and above need, \
+         about {share:.0} in 100 have enough. Each ewe is fed up to the day on which she is due, and is then gone from \
+         the pen; who lambs early or late shifts that. Ewes eat by their own appetite. Rations cost least within the \
+         limits shown, {feeds}; each feed in use counts for {} p a ewe a day for the work. A week's ration is made for \
+         the mean need of its days. Concentrate rises by no more than 0.2 kg a week (common practice, no source; the \
+         rumen needs 10 to 14 days, http://www.fwi.co.uk/news/lifts-lamb-crop.htm). Where a store is short, what is in \
+         it goes where it saves most. Flat and stepped plans did alike in a trial (25 kg of concentrate a ewe over \
+         seven weeks, rising, level or falling; 80 ewes in each of two years), so either may be used. Water by \
+         {WATER_SOURCE}. Appetite is a working model fitted to published intakes: let what is left in the trough \
+         correct it. Prices count in hundredths (p) of the money that a tonne is priced in.",
+        settings.under, settings.over, ground.wish.handling
+    )
+}

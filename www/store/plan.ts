@@ -1,0 +1,94 @@
+/** The feeding plan: the feeds on the farm, how it is wished, and the engine's answer. */
+import { batch, signal } from "@preact/signals";
+import type { PlanQuestion, PlanReply } from "../engine/types";
+import { askedAside, onOtherLists } from "./aside";
+import { read, type Picked } from "./files";
+import { saveText } from "./save";
+import { say } from "./screen";
+import { given } from "./sort";
+import { en } from "../text/en";
+
+/** The list of feeds. */
+export const feeds = signal<Picked | null>(null);
+
+/** How the plan is wished; nothing before the engine said what is usual. */
+export const wished = signal<PlanQuestion | null>(null);
+
+/** The answer. */
+export const planned = signal<PlanReply | null>(null);
+
+/** The cell of the calendar that is open: pen and week, from 0. */
+export const open = signal<{ pen: number; week: number }>({ pen: 0, week: 0 });
+
+/** The week of the load sheet, from 1. */
+export const loadWeek = signal(1);
+
+onOtherLists(() => {
+  planned.value = null;
+});
+
+/** Takes the person's list of feeds. */
+export async function takeFeeds(file: File): Promise<void> {
+  feeds.value = await read(file);
+  await plan();
+}
+
+/** Takes the demo's invented feeds. */
+export async function takeDemoFeeds(): Promise<void> {
+  const list = await askedAside("", { ask: "demo feeds" });
+  if (list === undefined) return;
+  feeds.value = { name: en.plan.demoFeeds, bytes: new TextEncoder().encode(list) };
+  await plan();
+}
+
+/** Changes how the plan is wished, and plans anew. */
+export async function wish(to: Partial<PlanQuestion>): Promise<void> {
+  if (!wished.value) return;
+  wished.value = { ...wished.value, ...to };
+  await plan();
+}
+
+let asking = false;
+let again = false;
+
+/** Plans. Wishes that come meanwhile are met by one more plan, the last. */
+export async function plan(): Promise<void> {
+  const flock = given();
+  const list = feeds.value;
+  if (!flock || !list) return;
+  again = asking;
+  if (asking) return;
+  asking = true;
+  do {
+    again = false;
+    wished.value ??= (await askedAside("", { ask: "usual plan" })) ?? null;
+    const question = wished.value;
+    const answer =
+      question &&
+      (await askedAside(en.busy.planning, { ask: "plan", ...flock, feeds: list.bytes, question }));
+    if (answer) show(answer);
+  } while (again);
+  asking = false;
+}
+
+function show(answer: PlanReply): void {
+  batch(() => {
+    planned.value = answer;
+    if (answer.kind !== "planned") return;
+    const { pens, weeks } = answer.view;
+    const worst = pens.flatMap((pen, at) => pen.weeks.map((cell, week) => ({ pen: at, week, cell })));
+    const known = pens[open.value.pen]?.weeks[open.value.week];
+    // The first look goes to what is not met.
+    if (!known || known.state === "met")
+      open.value = worst.find(({ cell }) => cell.stopped_by.length > 0) ?? open.value;
+    loadWeek.value = Math.min(loadWeek.value, Math.max(weeks.length, 1));
+  });
+  if (answer.kind === "planned") say(answer.view.headline);
+  else say(answer.kind === "impossible" ? answer.view.headline : en.plan.refused);
+}
+
+/** Saves the load sheet, or the feeds by month. */
+export async function savePlan(what: "loads" | "orders"): Promise<void> {
+  const list = await askedAside("", { ask: "plan list", what });
+  if (list) saveText(list, what === "loads" ? "loads" : "feeds", "csv", "text/csv");
+}
