@@ -141,14 +141,21 @@ for (const [width, height] of SIZES) {
 async function fresh(page: Page): Promise<void> {
   await page.goto("about:blank");
   await openStart(page);
-  await page.evaluate(
-    () =>
-      new Promise<void>((resolve) => {
-        localStorage.clear();
-        const gone = indexedDB.deleteDatabase("evenfold-journal");
-        gone.onsuccess = gone.onerror = gone.onblocked = () => resolve();
-      }),
-  );
+  // Both copies of the journal: a first one that is empty is filled again from the second.
+  await page.evaluate(async () => {
+    interface Buckets {
+      keys: () => Promise<string[]>;
+      delete: (name: string) => Promise<void>;
+    }
+    const buckets = (navigator as unknown as { storageBuckets?: Buckets })
+      .storageBuckets;
+    for (const name of (await buckets?.keys()) ?? [])
+      await buckets?.delete(name);
+    await new Promise<void>((resolve) => {
+      const gone = indexedDB.deleteDatabase("evenfold-journal");
+      gone.onsuccess = gone.onerror = gone.onblocked = () => resolve();
+    });
+  });
   await page.goto("about:blank");
 }
 

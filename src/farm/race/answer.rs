@@ -60,7 +60,7 @@ pub struct RunnerUp {
     pub pen: String,
     /// Its place among the pens, from 0.
     pub at: usize,
-    /// "Next best: pen C, 12.4 MJ more misfit for her over the period."
+    /// "Next best: pen C, 12.4 MJ worse for her."
     pub words: String,
 }
 

@@ -94,22 +94,21 @@ pub(super) fn company(ground: &Ground, drafting: &Drafting, best: &PenAnswer) ->
     }
 }
 
-/// ", 12.4 MJ more misfit for her over the period": what the next best would mean.
+/// ", 12.4 MJ worse for her": what the next best would mean over the period. Short, for it stands at the gate.
 pub(super) fn instead(best: &PenAnswer, next: RunnerUp) -> String {
     let more = next.loss_mj - best.loss_mj;
-    let risky = if next.risky { ", and somebody later may find no place" } else { "" };
-    if more > ALIKE_MJ {
-        format!(", {more:.1} MJ more misfit for her over the period{risky}")
+    if next.risky {
+        "; one may find no place later".to_owned()
+    } else if more > ALIKE_MJ {
+        format!(", {more:.1} MJ worse for her")
     } else if more < -ALIKE_MJ {
-        let because =
-            if next.risky { "somebody later may find no place" } else { "others need its room more" };
-        format!(": better for her by {:.1} MJ over the period, but {because}", -more)
+        ", better, but others need it".to_owned()
     } else {
-        format!(", as good for her{risky}")
+        ", as good for her".to_owned()
     }
 }
 
-/// What the pens told stand on.
+/// What the pens told stand on. Short, for it stands at the gate.
 pub(super) fn stands_on(ground: &Ground, draft: &Draft) -> String {
     let ewes = count_words(ground.expected, "ewe");
     let number = match ground.from {
@@ -118,23 +117,18 @@ pub(super) fn stands_on(ground: &Ground, draft: &Draft) -> String {
         NumberFrom::Pens => format!("{ewes} in lamb guessed, nine tenths of what the pens hold"),
     };
     let lambs = match ground.ewe_lambs {
-        0 => "none of them a ewe lamb".to_owned(),
-        count => format!("{} among them", count_words(count, "ewe lamb")),
+        0 => "no ewe lambs".to_owned(),
+        count => count_words(count, "ewe lamb"),
     };
-    let came = draft.placed().len();
-    let passed = if came > ground.expected {
-        " More have come than that: say how many will come, so that room is kept for them."
-    } else {
-        ""
-    };
+    if draft.placed().len() > ground.expected {
+        return format!(
+            "{number}; {lambs}. More have come: say how many will, so that room is kept for them."
+        );
+    }
     let known = match draft.source() {
-        Source::Print => {
-            "nothing of the flock was on record: published figures stand in until enough have passed"
-        }
-        Source::LastYear => {
-            "the list is of an earlier year: they are believed to be like it until enough have passed"
-        }
-        Source::Records => "what is on record of each is used; condition is learnt as they pass",
+        Source::Print => "published figures stand in at first",
+        Source::LastYear => "believed to be like the list's earlier year at first",
+        Source::Records => "condition is learnt as they pass",
     };
-    format!("{number}; {lambs}; {known}.{passed}")
+    format!("{number}; {lambs}; {known}.")
 }
