@@ -4,14 +4,16 @@
 
 mod common;
 
-use common::valid;
+use common::{Dice, flock_csv, pens_csv, valid};
 use evenfold::day::Day;
-use evenfold::farm::DemoFiles;
+use evenfold::farm::draft::{Beforehand, DraftAnswer, draft};
 use evenfold::farm::journal::{AppendReply, Known, LookRequest, Mark, Name, Now, UndoRequest};
 use evenfold::farm::race::{
-    BackupMark, BringReply, BringRequest, Bringing, Card, Gate, Given, OpenRequest, Race, RaceRequest,
-    RaceSettings, Restored,
+    BackupMark, BringReply, BringRequest, Bringing, Card, DivideRequest, Gate, Given, OpenRequest, Race,
+    RaceRequest, RaceSettings, Restored,
 };
+use evenfold::farm::settings::Settings;
+use evenfold::farm::{DemoFiles, FaultyRows, Files};
 use evenfold::flock::{AgeClass, Litter, Score};
 use evenfold::sort::System;
 use std::collections::BTreeMap;
@@ -45,12 +47,7 @@ fn bring(race: &mut Race, files: &DemoFiles, with_flock: bool) -> BringReply {
 }
 
 fn open(race: &mut Race) {
-    let settings = RaceSettings {
-        on: day("2027-02-01"),
-        first_due: day("2027-03-10"),
-        system: System::Lowland,
-        expected: None,
-    };
+    let settings = settings_of("2027-03-10");
     race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
 }
 
@@ -148,7 +145,7 @@ fn places_left_count_down_one_by_one_and_the_reason_says_them() {
 
 #[test]
 fn a_day_due_that_nobody_gave_is_said_to_be_guessed() {
-    let race = demo(false);
+    let mut race = demo(false);
     match race.answer(&Card { group: None, ..card("T1", 3, 2.0) }) {
         Gate::Pen { reason, .. } => assert!(reason.contains(" (guessed): "), "{reason}"),
         other => panic!("{other:?}"),
@@ -157,8 +154,8 @@ fn a_day_due_that_nobody_gave_is_said_to_be_guessed() {
 
 #[test]
 fn hungrier_ewes_go_to_richer_pens() {
-    let race = demo(true);
-    let of = |lambs, score| match race.answer(&card("new", lambs, score)) {
+    let mut race = demo(true);
+    let mut of = |lambs, score| match race.answer(&card("new", lambs, score)) {
         Gate::Pen { at, .. } => at,
         other => panic!("{other:?}"),
     };
@@ -175,13 +172,13 @@ fn hungrier_ewes_go_to_richer_pens() {
 
 #[test]
 fn barren_kept_apart_and_unknown_are_not_given_a_pen() {
-    let race = demo(true);
+    let mut race = demo(true);
     assert!(matches!(race.answer(&card("x", 0, 3.0)), Gate::Apart { .. }));
     let marked = Card { marks: vec![Mark::KeepApart], ..card("x", 2, 3.0) };
     assert!(matches!(race.answer(&marked), Gate::Apart { .. }));
     assert!(matches!(race.answer(&Card { score: None, ..card("x", 2, 3.0) }), Gate::Open { .. }));
     assert!(matches!(race.answer(&Card { lambs: None, ..card("x", 2, 3.0) }), Gate::Open { .. }));
-    let bare = Race::new();
+    let mut bare = Race::new();
     assert!(matches!(bare.answer(&card("x", 2, 3.0)), Gate::Open { .. }));
 }
 
@@ -226,6 +223,8 @@ fn a_first_lambing_before_the_first_day_of_feeding_makes_nobody_overdue() {
         first_due: day("2026-12-01"),
         system: System::Lowland,
         expected: None,
+        ewe_lambs: None,
+        ways: None,
     };
     race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
     pen_of(&race.answer(&Card { group: None, ..card("new", 2, 3.0) }));
@@ -372,4 +371,272 @@ fn ewes_not_seen_are_listed_and_running_numbers_are_new() {
     assert_eq!(race.next_number(), "no. 1");
     enter(&mut race, 2, card("no. 1", 2, 3.0));
     assert_eq!(race.next_number(), "no. 2");
+}
+
+/// The race opened anew from its file.
+fn anew(race: &Race) -> Race {
+    let mut other = Race::new();
+    other.take(race.book().file().as_bytes());
+    open(&mut other);
+    other
+}
+
+/// Answers for ewes of every sort, those who passed already among them.
+fn answers(race: &mut Race, tags: &[String]) -> Vec<Gate> {
+    let strange = ["new 1", "new 2", "new 3", "new 4", "new 5", "new 6"].map(str::to_owned);
+    let known = tags.iter().step_by(16).cloned();
+    let all: Vec<String> = strange.into_iter().chain(known).collect();
+    let card = |(at, tag): (usize, &String)| card(tag, 1 + (at % 3) as u8, 2.0 + 0.5 * (at % 4) as f64);
+    all.iter().enumerate().map(|(at, tag)| race.answer(&card((at, tag)))).collect()
+}
+
+#[test]
+fn whatever_is_entered_undone_overruled_or_merged_a_draft_from_the_events_alone_says_the_same() {
+    for seed in 1..=2 {
+        let mut dice = Dice(seed);
+        let mut race = demo(seed != 2);
+        let mut tags: Vec<String> = Vec::new();
+        for step in 0..40_u64 {
+            match dice.below(12) {
+                0 if step > 4 => {
+                    let acts = race.book().history(40);
+                    let act = acts[dice.below(acts.len().min(6))].act.clone();
+                    race.undo(&UndoRequest { device: "t".to_owned(), now: now(step), by: None, act });
+                }
+                1 if !tags.is_empty() => {
+                    // Somebody who passed stands there again, with another score.
+                    let tag = tags[dice.below(tags.len())].clone();
+                    let sure = Card { score: Score::of(2.0), ..card(&tag, 2, 3.5) };
+                    race.enter(&RaceRequest {
+                        device: "t".to_owned(),
+                        now: now(step),
+                        card: sure,
+                        sure: true,
+                    });
+                }
+                2 => {
+                    // Against what was told, wherever it is, full or not.
+                    let pens = race.view("t", now(step)).pens;
+                    let pen = pens[dice.below(pens.len())].pen.clone();
+                    let tag = format!("X{step}");
+                    enter(&mut race, step, Card { pen: Some(pen), ..card(&tag, 3, 2.5) });
+                    tags.push(tag);
+                }
+                3 => {
+                    let mut second = anew(&race);
+                    for ewe in 0..3 {
+                        let tag = format!("U{step}-{ewe}");
+                        let request = RaceRequest {
+                            device: "u".to_owned(),
+                            now: now(step),
+                            card: card(&tag, 2, 3.0),
+                            sure: false,
+                        };
+                        lines(&second.enter(&request).reply);
+                        tags.push(tag);
+                    }
+                    assert!(matches!(
+                        race.restore(second.book().file().as_bytes(), false),
+                        Restored::Taken { .. }
+                    ));
+                }
+                _ => {
+                    let tag = if seed == 1 { format!("EV{:04}", 400 + step) } else { format!("T{step}") };
+                    enter(
+                        &mut race,
+                        step,
+                        card(&tag, 1 + (step % 3) as u8, 2.0 + 0.5 * dice.below(5) as f64),
+                    );
+                    tags.push(tag);
+                }
+            }
+            if dice.below(3) == 0 {
+                race.catch_up();
+            }
+            if step % 8 == 7 {
+                let (here, there) = (answers(&mut race, &tags), answers(&mut anew(&race), &tags));
+                assert_eq!(here, there, "seed {seed}, step {step}");
+                assert_eq!(race.view("t", now(99)).pens, anew(&race).view("t", now(99)).pens);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_screen_tells_the_pens_that_the_draft_of_the_command_line_tells() {
+    let mut dice = Dice(7);
+    let ewes = 90;
+    // The journal keeps no fleece, so the list has none.
+    let flock: Vec<String> = flock_csv(&mut dice, ewes)
+        .lines()
+        .map(|line| line.rsplit_once(',').unwrap().0.to_owned() + "\n")
+        .collect();
+    let (flock, pens) = (flock.concat(), pens_csv(&mut dice, 4, ewes, 1.1));
+    for ways in [None, Some(2)] {
+        let settings = Settings { on: day("2027-02-01"), ..Settings::default() };
+        let files = Files { flock: flock.as_bytes(), pens: pens.as_bytes(), groups: None };
+        let beforehand = Beforehand { prior: Some(flock.as_bytes()), ways, ..Beforehand::default() };
+        let told = match draft(files, &settings, FaultyRows::Refuse, beforehand) {
+            DraftAnswer::Drafted(told) => told,
+            other => panic!("{other:?}"),
+        };
+        let mut race = Race::new();
+        let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+        let lists = Bringing { flock: Some(flock.as_bytes()), pens: Some(pens.as_bytes()), groups: None };
+        race.bring(request, lists);
+        let settings = RaceSettings { ways: ways.map(|ways| ways as u32), ..settings_of("2027-03-10") };
+        let view = race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
+        let behind: Vec<Vec<String>> = view.ways.iter().map(|way| way.pens.clone()).collect();
+        assert_eq!(behind, told.ways);
+        for ((row, line), answer) in (0..).zip(flock.lines().skip(1)).zip(&told.answers) {
+            let cells: Vec<&str> = line.split(',').collect();
+            let looked = race.look(&LookRequest { read: cells[0].to_owned(), day: now(0).day() });
+            let card = Card { score: Score::of(cells[2].parse().unwrap()), ..looked.card };
+            let given = enter(&mut race, row, card);
+            let place = answer.place.as_ref();
+            assert_eq!(given.pen.as_deref(), place.map(|place| place.pen.as_str()), "{line}");
+            if let Gate::Pen { way, places_left, runner_up, .. } = &given.gate {
+                let place = place.unwrap();
+                assert_eq!(way.as_ref().map(|way| way.number as u32), place.way);
+                assert_eq!(*places_left, u64::from(place.places_left));
+                let next = answer.runner_up.as_ref().map(|next| next.pen.as_str());
+                assert_eq!(runner_up.as_ref().map(|next| next.pen.as_str()), next);
+            }
+        }
+    }
+}
+
+fn settings_of(first_due: &str) -> RaceSettings {
+    RaceSettings {
+        on: day("2027-02-01"),
+        first_due: day(first_due),
+        system: System::Lowland,
+        expected: None,
+        ewe_lambs: None,
+        ways: None,
+    }
+}
+
+#[test]
+fn a_pen_filled_over_its_limits_by_hand_is_told_to_nobody_else() {
+    let pens = "pen,trough_m,area_m2,feeding,floor,not,max_head\nA,6,20,restricted,straw,,\nB,60,200,restricted,straw,,\nC,60,200,restricted,straw,ewe lamb,\n";
+    let mut race = Race::new();
+    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
+    open(&mut race);
+    let into = |race: &mut Race, number: u64, pen: &str, age| {
+        let card = Card { pen: Some(pen.to_owned()), age: Some(age), ..card(&format!("H{number}"), 2, 3.0) };
+        lines(&enter(race, number, card).reply);
+    };
+    // 6 m of trough hold a dozen grown ewes at the most: 0.40 m is the least that any takes.
+    for number in 0..20 {
+        into(&mut race, number, "A", AgeClass::Mature);
+    }
+    // A ewe lamb where none may be takes her room all the same.
+    let left = |race: &Race| {
+        let pens = race.view("t", now(50)).pens;
+        (pens[0].is_full, pens[2].ewes)
+    };
+    for number in 20..22 {
+        into(&mut race, number, "C", AgeClass::EweLamb);
+    }
+    assert_eq!(left(&race), (true, 2));
+    let mut told: BTreeMap<String, usize> = BTreeMap::new();
+    for number in 100..330 {
+        let score = [2.0, 2.5, 3.0, 3.5, 4.0][number as usize % 5];
+        let given = enter(&mut race, number, card(&format!("T{number}"), 1 + (number % 3) as u8, score));
+        if let Some(pen) = given.pen {
+            *told.entry(pen).or_default() += 1;
+        }
+        race.catch_up();
+    }
+    assert_eq!(told.get("A"), None, "{told:?}");
+    // 60 m at 0.525 m for a ewe of 75 kg, of whom two places are the ewe lambs'.
+    assert!(told["B"] <= 150 && told["C"] <= 148, "{told:?}");
+    assert!(told["B"] > 80 && told["C"] > 80, "{told:?}");
+    let undone = race.book().history(400).into_iter().find(|act| act.words.starts_with("H0:")).unwrap();
+    race.undo(&UndoRequest { device: "t".to_owned(), now: now(400), by: None, act: undone.act });
+    assert_eq!(answers(&mut race, &[]), answers(&mut anew(&race), &[]));
+}
+
+#[test]
+fn a_ewe_who_stands_there_again_has_her_own_place() {
+    let pens = "pen,trough_m,area_m2,feeding,floor\nA,3,20,restricted,straw\nB,3,20,restricted,straw\n";
+    let mut race = Race::new();
+    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
+    open(&mut race);
+    let mut number = 0;
+    let first = loop {
+        let given = enter(&mut race, number, card(&format!("T{number}"), 2, 3.0));
+        if matches!(given.gate, Gate::Hold { .. }) {
+            break format!("T{}", number - 1);
+        }
+        number += 1;
+        assert!(number < 30, "the pens are never full");
+    };
+    assert!(number >= 8, "only {number} ewes went in");
+    let (_, _, left) = pen_of(&race.answer(&card(&first, 2, 3.0)));
+    assert_eq!(left, 0, "her own place is the last");
+    assert!(matches!(race.answer(&card("another", 2, 3.0)), Gate::Hold { .. }));
+}
+
+#[test]
+fn what_the_pens_told_stand_on_is_said() {
+    let race = demo(true);
+    let on = race.view("t", now(0)).stands_on;
+    assert!(on.contains("as many as are on record") && on.contains("condition is learnt"), "{on}");
+    let mut bare = demo(false);
+    let on = bare.view("t", now(0)).stands_on;
+    assert!(on.contains("guessed, nine tenths") && on.contains("published figures"), "{on}");
+    pen_of(&bare.answer(&card("x", 2, 3.0)));
+    let settings = RaceSettings { expected: Some(2), ewe_lambs: Some(1), ..settings_of("2027-03-10") };
+    let view = bare.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings });
+    assert!(
+        view.stands_on.starts_with("2 ewes in lamb expected, as you said; 1 ewe lamb"),
+        "{}",
+        view.stands_on
+    );
+    for number in 0..4 {
+        pen_of(&enter(&mut bare, number, card(&format!("T{number}"), 2, 3.0)).gate);
+    }
+    bare.catch_up();
+    assert!(bare.view("t", now(9)).stands_on.contains("More have come"));
+}
+
+#[test]
+fn a_gate_of_two_ways_names_them_and_in_the_evening_each_way_is_divided_within_itself() {
+    let mut race = demo(true);
+    let settings = RaceSettings { ways: Some(2), ..settings_of("2027-03-10") };
+    let view = race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings: settings.clone() });
+    assert_eq!(view.ways.iter().map(|way| way.way.words).collect::<Vec<_>>(), ["left", "right"]);
+    let names: Vec<String> = view.ways.iter().flat_map(|way| way.pens.clone()).collect();
+    assert_eq!(names.len(), view.pens.len());
+    let way_of = |pen: &str| view.ways.iter().position(|way| way.pens.contains(&pen.to_owned())).unwrap();
+    let mut went: BTreeMap<String, usize> = BTreeMap::new();
+    for number in 0..80_u64 {
+        let lambs = 1 + (number * 7 % 3) as u8;
+        let given =
+            enter(&mut race, number, card(&format!("T{number}"), lambs, 2.0 + 0.5 * (number % 5) as f64));
+        let Gate::Pen { pen, way: Some(way), .. } = &given.gate else { panic!("{:?}", given.gate) };
+        assert_eq!(way.number, way_of(pen) + 1);
+        went.insert(given.called, way_of(pen));
+    }
+    let request = DivideRequest { device: "t".to_owned(), now: now(200) };
+    let divided = race.divide(&request);
+    lines(divided.reply.as_ref().unwrap());
+    let stands = race.stands();
+    let mut seen = 0;
+    for sheet in &stands.sheets {
+        for row in &sheet.ewes {
+            assert_eq!(went[&row.tag], way_of(&sheet.pen), "{row:?} left her way");
+            assert!(stands.csv.contains(&format!("{},{}\n", row.tag, sheet.pen)));
+            seen += 1;
+        }
+    }
+    assert_eq!(seen, 80);
+    assert!(race.divide(&request).reply.is_none(), "a second time changes nothing");
+    let act = race.view("t", now(201)).last_act.unwrap().act;
+    race.undo(&UndoRequest { device: "t".to_owned(), now: now(201), by: None, act });
+    assert_ne!(race.stands(), stands);
 }

@@ -281,10 +281,7 @@ impl File<'_, '_> {
             return None;
         }
         match self.groups.get(&same_name(group)) {
-            Some(known) => {
-                let (first, last) = due_days(known);
-                Some(Due::Between { group: known.name.clone(), first, last })
-            }
+            Some(known) => Some(due_of_group(std::slice::from_ref(known), &known.name)),
             None => {
                 row.error("group", group, unknown_group(group));
                 None
@@ -343,6 +340,14 @@ pub fn due_days(group: &MatingGroup) -> (Day, Day) {
         DayOf::Due => 0,
     };
     (group.first_day.plus(days), group.last_day.plus(days))
+}
+
+/// When the ewes of a group are due, by the group's name as somebody wrote it.
+pub fn due_of_group(groups: &[MatingGroup], name: &str) -> Due {
+    groups.iter().find(|group| same_name(&group.name) == same_name(name)).map_or(Due::Unknown, |known| {
+        let (first, last) = due_days(known);
+        Due::Between { group: known.name.clone(), first, last }
+    })
 }
 
 fn unknown_group(group: &str) -> Fault {

@@ -84,7 +84,7 @@ mod words;
 pub use assignment::{Placed, assignment};
 pub use feed_table::feed_table;
 pub use feeds::feeds;
-pub use flock::{FaultyRow, FlockReading, due_days, flock};
+pub use flock::{FaultyRow, FlockReading, due_days, due_of_group, flock};
 pub use groups::groups;
 pub use journal::{JournalReading, journal, write_journal};
 pub use pens::pens;

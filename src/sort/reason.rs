@@ -1,6 +1,7 @@
 //! The words: why a ewe is in her pen, how she fits it, and what the next best would mean.
 
 use crate::sort::measure::Measure;
+use crate::sort::plan::PlannedEwe;
 use crate::sort::{Plan, Settings};
 
 /// A ewe fed this share below her need on any day fits badly (common practice, no source).
@@ -128,7 +129,11 @@ pub fn cause(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -
 
 /// Who she is, in a line: "twins, condition 2.0 (thin), due 12 March".
 pub fn who(plan: &Plan, ewe: usize) -> String {
-    let ewe = &plan.ewes[ewe];
+    who_is(&plan.ewes[ewe])
+}
+
+/// The same of a ewe without a plan.
+pub fn who_is(ewe: &PlannedEwe) -> String {
     let score = ewe.filled.condition;
     let body = if score <= ewe.target - 0.5 {
         " (thin)"

@@ -1,9 +1,9 @@
 //! The race and its journal as the page sees them: translation only, no logic.
 
-use crate::farm::journal::{Act, AppendReply, AppendRequest, LookRequest, Now, TakeReply, UndoRequest};
+use crate::farm::journal::{AppendReply, LookRequest, Now, TakeReply, UndoRequest};
 use crate::farm::race::{
-    BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, Gate, Given, LookedUp, OpenRequest,
-    Race, RaceRequest, RaceSettings, RaceView, Restored,
+    BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, DivideRequest, Divided, Gate, Given,
+    LookedUp, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Restored, Stands,
 };
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
@@ -62,8 +62,14 @@ impl RaceEngine {
     }
 
     /// The pen for the ewe whose card this is.
-    pub fn answer(&self, card: Ts<Card>) -> Result<Ts<Gate>, JsError> {
+    pub fn answer(&mut self, card: Ts<Card>) -> Result<Ts<Gate>, JsError> {
         Ok(self.race.answer(&card.to_rust()?).into_ts()?)
+    }
+
+    /// Seats whoever came and plans the rest anew: between two ewes.
+    #[wasm_bindgen(js_name = catchUp)]
+    pub fn catch_up(&mut self) {
+        self.race.catch_up();
     }
 
     /// Enters a card.
@@ -71,20 +77,19 @@ impl RaceEngine {
         Ok(self.race.enter(&request.to_rust()?).into_ts()?)
     }
 
-    /// Enters anything else that somebody saw or decided.
-    pub fn append(&mut self, request: Ts<AppendRequest>) -> Result<Ts<AppendReply>, JsError> {
-        Ok(self.race.append(request.to_rust()?).into_ts()?)
-    }
-
     /// Undoes an act, or brings it back.
     pub fn undo(&mut self, request: Ts<UndoRequest>) -> Result<Ts<AppendReply>, JsError> {
         Ok(self.race.undo(&request.to_rust()?).into_ts()?)
     }
 
-    /// The last acts, latest first.
-    pub fn history(&self, most: u32) -> Result<Vec<Ts<Act>>, JsError> {
-        let acts = self.race.book().history(most as usize);
-        Ok(acts.into_iter().map(|act| act.into_ts()).collect::<Result<_, _>>()?)
+    /// Who stands where.
+    pub fn stands(&self) -> Result<Ts<Stands>, JsError> {
+        Ok(self.race.stands().into_ts()?)
+    }
+
+    /// Sorts the ewes behind each way of the gate into the pens behind it.
+    pub fn divide(&mut self, request: Ts<DivideRequest>) -> Result<Ts<Divided>, JsError> {
+        Ok(self.race.divide(&request.to_rust()?).into_ts()?)
     }
 
     /// Brings lists in.
@@ -108,12 +113,6 @@ impl RaceEngine {
     /// The whole journal as its file.
     pub fn file(&self) -> String {
         self.race.book().file()
-    }
-
-    /// The state as the JSON document that the command line prints.
-    #[wasm_bindgen(js_name = stateJson)]
-    pub fn state_json(&self) -> String {
-        self.race.book().state_json()
     }
 
     /// The flock list that a sort reads, CSV.

@@ -141,14 +141,21 @@ for (const [width, height] of SIZES) {
 async function fresh(page: Page): Promise<void> {
   await page.goto("about:blank");
   await openStart(page);
-  await page.evaluate(
-    () =>
-      new Promise<void>((resolve) => {
-        localStorage.clear();
-        const gone = indexedDB.deleteDatabase("evenfold-journal");
-        gone.onsuccess = gone.onerror = gone.onblocked = () => resolve();
-      }),
-  );
+  // Both copies of the journal: a first one that is empty is filled again from the second.
+  await page.evaluate(async () => {
+    interface Buckets {
+      keys: () => Promise<string[]>;
+      delete: (name: string) => Promise<void>;
+    }
+    const buckets = (navigator as unknown as { storageBuckets?: Buckets })
+      .storageBuckets;
+    for (const name of (await buckets?.keys()) ?? [])
+      await buckets?.delete(name);
+    await new Promise<void>((resolve) => {
+      const gone = indexedDB.deleteDatabase("evenfold-journal");
+      gone.onsuccess = gone.onerror = gone.onblocked = () => resolve();
+    });
+  });
   await page.goto("about:blank");
 }
 
@@ -174,4 +181,63 @@ function overlaps(
       )
       .map((other) => `${one.words} / ${other.words}`),
   );
+}
+
+test("on its side a notice hides nothing that is seen of her", async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 1024, height: 768 });
+  await STATES.refused?.(page);
+  const found = await page.evaluate(() => {
+    const box = (of: Element | null) => of?.getBoundingClientRect();
+    const notice = box(document.querySelector(".race-notice"));
+    const seen = [
+      ...document.querySelectorAll(
+        ".race-who, .race-lambs, .race-condition, .race-stays, .race-marks, .race-pen",
+      ),
+    ].map((part) => ({ name: part.className, ...box(part)?.toJSON() }));
+    return { notice: notice?.toJSON(), seen };
+  });
+  expect(found.seen).toHaveLength(6);
+  for (const part of found.seen) {
+    expect(part.height, part.name).toBeGreaterThan(40);
+    expect(part.bottom, part.name).toBeLessThanOrEqual(768);
+    const apart =
+      part.bottom <= found.notice.top ||
+      part.right <= found.notice.left ||
+      part.top >= found.notice.bottom;
+    expect(apart, `${part.name} lies under the notice`).toBe(true);
+  }
+  expect(found.notice.bottom).toBeLessThanOrEqual(768);
+});
+
+for (const width of [320, 390]) {
+  test(`at ${width} wide nothing lies beside the screen, and all is told within two thumbs' reach`, async ({
+    page,
+  }) => {
+    await page.setViewportSize({ width, height: 844 });
+    for (const state of ["empty", "told", "given", "lists and backup"]) {
+      await fresh(page);
+      await STATES[state]?.(page);
+      const beside = await page.evaluate(() =>
+        [...document.querySelectorAll("main *")]
+          .filter((part) => {
+            const { right, left, width } = part.getBoundingClientRect();
+            return width > 0 && (right > innerWidth + 1 || left < -1);
+          })
+          .map((part) => `${part.tagName}.${part.getAttribute("class")}`),
+      );
+      expect(beside, state).toEqual([]);
+      const wide = await page.evaluate(
+        () => document.scrollingElement?.scrollWidth,
+      );
+      expect(wide, state).toBeLessThanOrEqual(width);
+      if (state !== "told") continue;
+      // The pen that is told, and the button that enters her, are in sight without scrolling.
+      const go = await page.locator("button.go").boundingBox();
+      expect((go?.y ?? 0) + (go?.height ?? 0)).toBeLessThanOrEqual(844);
+      const pen = await page.locator(".race-to").boundingBox();
+      expect(pen?.y).toBeGreaterThanOrEqual(0);
+    }
+  });
 }

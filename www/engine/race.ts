@@ -7,6 +7,9 @@ import type {
   BringReply,
   BringRequest,
   Card,
+  DateOrder,
+  DivideRequest,
+  Divided,
   Gate,
   Given,
   LookedUp,
@@ -17,6 +20,7 @@ import type {
   RaceSettings,
   RaceView,
   Restored,
+  Stands,
   TakeReply,
   UndoRequest,
 } from "./types";
@@ -31,17 +35,20 @@ export type RaceQuestion =
   | { ask: "race look"; request: LookRequest }
   | { ask: "race number" }
   | { ask: "race answer"; card: Card }
+  | { ask: "race catch up" }
   | { ask: "race enter"; request: RaceRequest }
   | { ask: "race undo"; request: UndoRequest }
   | ({ ask: "race bring"; request: BringRequest } & Lists)
   | { ask: "race restore"; bytes: Uint8Array; sure: boolean }
   | { ask: "race file" }
-  | { ask: "race state" }
   | { ask: "race lists" }
+  | { ask: "race stands" }
+  | { ask: "race divide"; request: DivideRequest }
   | { ask: "race backup"; mark: BackupMark | null; now: Now };
 
-/** Lists to bring in. */
+/** Lists to bring in, and how their dates are meant where that was asked. */
 export interface Lists {
+  dates?: DateOrder;
   flock: Uint8Array | null;
   pens: Uint8Array | null;
   groups: Uint8Array | null;
@@ -57,13 +64,15 @@ export interface RaceAnswers {
   "race look": LookedUp;
   "race number": string;
   "race answer": Gate;
+  "race catch up": null;
   "race enter": Given;
   "race undo": AppendReply;
   "race bring": BringReply;
   "race restore": Restored;
   "race file": string;
-  "race state": string;
   "race lists": { flock: string; pens: string | null; groups: string | null };
+  "race stands": Stands;
+  "race divide": Divided;
   "race backup": BackupWords;
 }
 
@@ -87,20 +96,27 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
       return race.nextNumber();
     case "race answer":
       return race.answer(question.card);
+    case "race catch up":
+      race.catchUp();
+      return null;
     case "race enter":
       return race.enter(question.request);
     case "race undo":
       return race.undo(question.request);
-    case "race bring":
-      return race.bring(question.request, question.flock, question.pens, question.groups);
+    case "race bring": {
+      const { request, dates, flock, pens, groups } = question;
+      return race.bring(dates ? { ...request, dates } : request, flock, pens, groups);
+    }
     case "race restore":
       return race.restore(question.bytes, question.sure);
     case "race file":
       return race.file();
-    case "race state":
-      return race.stateJson();
     case "race lists":
       return { flock: race.flockCsv(), pens: race.pensCsv() ?? null, groups: race.groupsCsv() ?? null };
+    case "race stands":
+      return race.stands();
+    case "race divide":
+      return race.divide(question.request);
     case "race backup":
       return race.backupAge(question.mark, question.now);
   }

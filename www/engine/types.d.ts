@@ -894,6 +894,34 @@ export interface DeviceState {
 }
 
 /**
+ * Dividing the ways of the gate into their pens.
+ */
+export interface DivideRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+}
+
+/**
+ * What came of it.
+ */
+export interface Divided {
+    /**
+     * What the journal made of it; null where nobody's pen changes.
+     */
+    reply: AppendReply | null;
+    /**
+     * In words.
+     */
+    words: string;
+}
+
+/**
  * One ewe.
  */
 export interface DraftLine {
@@ -1395,7 +1423,7 @@ export type Forage = "good_silage" | "good_silage_long" | "poor_silage" | "hay" 
 /**
  * What to do with a ewe.
  */
-export type Gate = { kind: "pen"; pen: string; at: number; way: number | null; reason: string; places_left: number; places: string; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
+export type Gate = { kind: "pen"; pen: string; at: number; way: Way | null; reason: string; places_left: number; places: string; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
 
 /**
  * What came of entering a card.
@@ -1422,7 +1450,7 @@ export interface Given {
      */
     words: string;
     /**
-     * What the screen shows now.
+     * What the gate shows now; what stands beside it is left out.
      */
     view: RaceView;
 }
@@ -2245,6 +2273,10 @@ export interface PenFill {
      * `12 in, 30 places left`.
      */
     words: string;
+    /**
+     * The way of the gate that leads there, where the gate has fewer ways than there are pens.
+     */
+    way: Way | null;
 }
 
 /**
@@ -2291,6 +2323,28 @@ export interface PenRow {
      * The most head wanted in it.
      */
     max_head?: number;
+}
+
+/**
+ * The list of one pen.
+ */
+export interface PenSheet {
+    /**
+     * Its name.
+     */
+    pen: string;
+    /**
+     * Its place among the pens, from 0.
+     */
+    at: number;
+    /**
+     * "31 ewes, 62 lambs".
+     */
+    head: string;
+    /**
+     * Its ewes, in the order in which they came.
+     */
+    ewes: SheetRow[];
 }
 
 /**
@@ -2795,10 +2849,6 @@ export class RaceEngine {
      */
     answer(card: Card): Gate;
     /**
-     * Enters anything else that somebody saw or decided.
-     */
-    append(request: AppendRequest): AppendReply;
-    /**
      * How old the last backup is.
      */
     backupAge(mark: BackupMark | null | undefined, now: Now): BackupWords;
@@ -2806,6 +2856,14 @@ export class RaceEngine {
      * Brings lists in.
      */
     bring(request: BringRequest, flock?: Uint8Array | null, pens?: Uint8Array | null, groups?: Uint8Array | null): BringReply;
+    /**
+     * Seats whoever came and plans the rest anew: between two ewes.
+     */
+    catchUp(): void;
+    /**
+     * Sorts the ewes behind each way of the gate into the pens behind it.
+     */
+    divide(request: DivideRequest): Divided;
     /**
      * Enters a card.
      */
@@ -2826,10 +2884,6 @@ export class RaceEngine {
      * The mating groups that a sort reads, CSV; nothing where none was described.
      */
     groupsCsv(): string | undefined;
-    /**
-     * The last acts, latest first.
-     */
-    history(most: number): Act[];
     /**
      * Who stands there, and her card with what is on record.
      */
@@ -2855,9 +2909,9 @@ export class RaceEngine {
      */
     restore(bytes: Uint8Array, sure: boolean): Restored;
     /**
-     * The state as the JSON document that the command line prints.
+     * Who stands where.
      */
-    stateJson(): string;
+    stands(): Stands;
     /**
      * Takes in what is stored, or a journal's file.
      */
@@ -2915,9 +2969,18 @@ export interface RaceSettings {
      */
     system: System;
     /**
-     * How many ewes in lamb will come; absent: nine tenths of what the pens hold.
+     * How many ewes in lamb will come; absent: as many as are on record, or else nine tenths of what the pens
+     * hold.
      */
     expected?: number;
+    /**
+     * How many of them are ewe lambs; absent: as many as are on record.
+     */
+    ewe_lambs?: number;
+    /**
+     * How many ways the gate has, 2 or 3; absent: every pen has a way of its own.
+     */
+    ways?: number;
 }
 
 /**
@@ -2960,6 +3023,14 @@ export interface RaceView {
      * The pens as they fill.
      */
     pens: PenFill[];
+    /**
+     * What the pens told stand on; empty until the draft is made.
+     */
+    stands_on: string;
+    /**
+     * The ways of the gate with the pens behind each; empty where every pen has its own.
+     */
+    ways: WayPens[];
     /**
      * Why no pen can be told, where none can.
      */
@@ -3268,7 +3339,7 @@ export interface RunnerUp {
      */
     at: number;
     /**
-     * "Next best: pen C, 7 places left."
+     * "Next best: pen C, 12.4 MJ more misfit for her over the period."
      */
     words: string;
 }
@@ -3371,6 +3442,32 @@ export interface Settings {
  * How much a problem matters.
  */
 export type Severity = "note" | "warning" | "error";
+
+/**
+ * One ewe of it.
+ */
+export interface SheetRow {
+    /**
+     * What she is called.
+     */
+    tag: string;
+    /**
+     * Lambs carried; 0 where nobody knows.
+     */
+    litter: number;
+    /**
+     * Condition; empty where she was not scored.
+     */
+    condition: string;
+    /**
+     * When she is due, or her group.
+     */
+    due: string;
+    /**
+     * Marks and notes.
+     */
+    notes: string;
+}
 
 /**
  * Soft terms of the objective: each is off at 0. No published weight was found for any of them.
@@ -3506,6 +3603,24 @@ export interface Source {
      * Whether another reading contradicts it: then it is taken until somebody settles it.
      */
     in_doubt: boolean;
+}
+
+/**
+ * Who stands where.
+ */
+export interface Stands {
+    /**
+     * A list for each pen that holds anybody.
+     */
+    sheets: PenSheet[];
+    /**
+     * The caution that every sheet carries.
+     */
+    caution: string;
+    /**
+     * The same as the list that the moves are worked out from, CSV: tag, pen.
+     */
+    csv: string;
 }
 
 /**
@@ -3694,6 +3809,46 @@ export interface UndoRequest {
      * The act, as the history names it.
      */
     act: string;
+}
+
+/**
+ * One way of the gate, as it is called at the race.
+ */
+export interface Way {
+    /**
+     * From 1, the left one first.
+     */
+    number: number;
+    /**
+     * `left`, `straight on`, `right`.
+     */
+    words: string;
+    /**
+     * `L`, `S`, `R`: read at a glance.
+     */
+    letter: string;
+    /**
+     * `←`, `↑`, `→`.
+     */
+    arrow: string;
+}
+
+/**
+ * A way, and the pens behind it.
+ */
+export interface WayPens {
+    /**
+     * The way.
+     */
+    way: Way;
+    /**
+     * The pens behind it.
+     */
+    pens: string[];
+    /**
+     * "Left: pens A, B."
+     */
+    words: string;
 }
 
 /**

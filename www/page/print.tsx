@@ -1,7 +1,7 @@
 /** Pen lists on paper: A4, one pen a sheet, drawn only while the browser prints. */
 import { render, type JSX } from "preact";
 import { useMemo } from "preact/hooks";
-import type { EweMark, PenView, SortView } from "../engine/types";
+import type { EweMark, PenView, SortView, Stands } from "../engine/types";
 import { CardSheet } from "../part/card-sheet";
 import { outline } from "../part/mark";
 import { Numbers } from "../part/ground";
@@ -9,6 +9,7 @@ import { picture } from "../part/picture";
 import { Strip } from "../part/strip";
 import { Tile } from "../part/tile";
 import { card, paper as size } from "../store/card";
+import { stands } from "../store/journal/afterwards";
 import { planned } from "../store/plan";
 import { regrouped } from "../store/regroup";
 import { screen } from "../store/screen";
@@ -41,6 +42,7 @@ export function preparePrint(root: HTMLElement): void {
   });
   addEventListener("afterprint", () => {
     chosen = null;
+    stands.value = null;
     document.body.classList.remove("lists");
     render(null, root);
   });
@@ -60,6 +62,8 @@ function onPaper(): JSX.Element | null {
     case "ration":
     case "count":
       return null;
+    case "race":
+      return stands.value && <Standing stands={stands.value} />;
     default:
       return view.value && <Sheets sort={view.value} only={chosen} />;
   }
@@ -81,9 +85,6 @@ function Sheets({ sort, only }: { sort: SortView; only: string | null }) {
 
 function Sheet(props: { sort: SortView; pen: PenView; part: number; parts: number }) {
   const { sort, pen, part, parts } = props;
-  const byTag = [...pen.ewes].sort((a, b) => a.tag.localeCompare(b.tag, "en", { numeric: true }));
-  const ewes = byTag.slice(part * SHEET, (part + 1) * SHEET);
-  const half = ewes.length > COLUMN ? Math.ceil(ewes.length / 2) : ewes.length;
   const at = sort.pens.indexOf(pen);
   const shared = useMemo(() => picture(sort, PAPER, 80), [sort]);
   return (
@@ -114,16 +115,56 @@ function Sheet(props: { sort: SortView; pen: PenView; part: number; parts: numbe
         <span>{pen.trough.words}</span>
         <span>{pen.floor.words}</span>
       </p>
-      <div class={half < ewes.length ? "two" : "one"}>
-        <Table ewes={ewes.slice(0, half)} />
-        {half < ewes.length && <Table ewes={ewes.slice(half)} />}
-      </div>
+      <Columns all={pen.ewes} part={part} />
       <footer>{sort.caution}</footer>
     </article>
   );
 }
 
-function Table({ ewes }: { ewes: readonly EweMark[] }) {
+/** The pens as the ewes stand at the race. */
+function Standing({ stands: { sheets, caution } }: { stands: Stands }) {
+  return (
+    <>
+      {sheets.flatMap(({ pen, at, head, ewes }) => {
+        const parts = Math.ceil(ewes.length / SHEET);
+        return Array.from({ length: parts }, (_, part) => (
+          <article class="paper" key={`${pen} ${part}`}>
+            <header>
+              <Tile name={pen} at={at} size={88} />
+              <div>
+                <h1>
+                  {en.result.pen} {pen}
+                </h1>
+                <p>{head}</p>
+                <p>{en.race.after.seat}</p>
+              </div>
+              {parts > 1 && <p class="when">{en.print.sheet(part + 1, parts)}</p>}
+            </header>
+            <Columns all={ewes} part={part} />
+            <footer>{caution}</footer>
+          </article>
+        ));
+      })}
+    </>
+  );
+}
+
+type Row = Pick<EweMark, "tag" | "litter" | "condition" | "due" | "notes">;
+
+/** The ewes of one sheet by tag, in two columns where they are many. */
+function Columns({ all, part }: { all: readonly Row[]; part: number }) {
+  const byTag = [...all].sort((a, b) => a.tag.localeCompare(b.tag, "en", { numeric: true }));
+  const ewes = byTag.slice(part * SHEET, (part + 1) * SHEET);
+  const half = ewes.length > COLUMN ? Math.ceil(ewes.length / 2) : ewes.length;
+  return (
+    <div class={half < ewes.length ? "two" : "one"}>
+      <Table ewes={ewes.slice(0, half)} />
+      {half < ewes.length && <Table ewes={ewes.slice(half)} />}
+    </div>
+  );
+}
+
+function Table({ ewes }: { ewes: readonly Row[] }) {
   return (
     <table>
       <thead>

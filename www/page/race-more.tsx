@@ -1,8 +1,11 @@
 /** Beside the gate: lists to bring in, the backup, and what comes afterwards. */
 import { useState } from "preact/hooks";
+import { Dates } from "../part/dates";
+import { Coming } from "../part/race/coming";
 import { Day } from "../part/race/day";
-import type { Problem, Restored } from "../engine/types";
-import { demoLists, handToSort } from "../store/journal/afterwards";
+import type { DateQuestion, Problem, Restored } from "../engine/types";
+import type { Lists } from "../engine/race";
+import { demoLists, divide, handToMoves, handToSort, printStands } from "../store/journal/afterwards";
 import { backup, bring, canEnter, change, restore, settings, view } from "../store/journal/journal";
 import { part } from "../store/journal/race";
 import { saveBackup } from "../store/journal/backup";
@@ -25,6 +28,7 @@ export function More({ first }: { first: boolean }) {
         </section>
       )}
       <Bring first={first} />
+      {!first && <Coming />}
       <Keep />
       {!first && <After />}
     </div>
@@ -36,13 +40,17 @@ function Bring({ first }: { first: boolean }) {
   const [files, setFiles] = useState<Partial<Record<Slot, File>>>({});
   const [said, setSaid] = useState<{ words: string; problems: Problem[] } | null>(null);
   const known = settings.value;
-  const take = async (lists: Parameters<typeof bring>[0], called: string) => {
+  const [asked, setAsked] = useState<{ question: DateQuestion; lists: Lists; called: string } | null>(null);
+  /** Whether they are in, and nothing is left to be asked. */
+  const take = async (lists: Lists, called: string): Promise<boolean> => {
     const brought = await bring(lists, called);
-    if (!brought) return;
-    const question = brought.question ? [brought.question.question] : [];
-    const nothing = brought.reply === null && question.length === 0 ? [en.race.lists.nothingNew] : [];
-    setSaid({ words: [brought.words, ...question, ...nothing].join(" "), problems: brought.problems });
-    setFiles({});
+    if (!brought) return false;
+    const { question, problems } = brought;
+    setAsked(question && { question, lists, called });
+    const nothing = brought.reply === null && !question ? [en.race.lists.nothingNew] : [];
+    setSaid({ words: [brought.words, ...nothing].join(" "), problems });
+    if (!question) setFiles({});
+    return !question;
   };
   const bytes = async (slot: Slot) => {
     const file = files[slot];
@@ -55,8 +63,8 @@ function Bring({ first }: { first: boolean }) {
       return;
     }
     const [flock, pens, groups] = await Promise.all([bytes("flock"), bytes("pens"), bytes("groups")]);
-    await take({ flock, pens, groups }, name);
-    if (first) part.value = "gate";
+    const isIn = await take({ flock, pens, groups }, name);
+    if (first && isIn) part.value = "gate";
   };
   return (
     <section>
@@ -113,6 +121,13 @@ function Bring({ first }: { first: boolean }) {
           )}
         </div>
       </form>
+      {asked && (
+        <Dates
+          question={asked.question}
+          busy={!canEnter.value}
+          choose={(dates) => void take({ ...asked.lists, dates }, asked.called)}
+        />
+      )}
       {said && (
         <div role="status">
           <p>{said.words}</p>
@@ -197,6 +212,7 @@ function Keep() {
 
 function After() {
   const shown = view.value;
+  const [said, setSaid] = useState("");
   if (!shown) return null;
   return (
     <section>
@@ -211,8 +227,35 @@ function After() {
         >
           {en.race.after.sort}
         </button>
+        <button
+          type="button"
+          class="plain"
+          disabled={shown.pens.length === 0}
+          onClick={() => void handToMoves()}
+        >
+          {en.race.after.moves}
+        </button>
+        {shown.ways.length > 0 && (
+          <button
+            type="button"
+            class="plain"
+            disabled={!canEnter.value}
+            onClick={() => void divide().then((words) => setSaid(words))}
+          >
+            {en.race.after.divide}
+          </button>
+        )}
+        <button
+          type="button"
+          class="plain"
+          disabled={shown.pens.length === 0}
+          onClick={() => void printStands()}
+        >
+          {en.race.after.print}
+        </button>
         {shown.pens.length === 0 && <p>{en.race.after.noPens}</p>}
       </div>
+      <p role="status">{said}</p>
       {shown.unseen.length > 0 && (
         <details>
           <summary>

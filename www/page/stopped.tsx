@@ -1,6 +1,7 @@
 /** What stands on screen where there is no sort: the pens cannot hold the flock, or a file cannot be read. */
 import { useEffect, useRef } from "preact/hooks";
 import type { DateQuestion, ImpossibleView, Problem } from "../engine/types";
+import { Dates } from "../part/dates";
 import { Problems } from "../part/problems";
 import { busy, kept, readDates, set, sort, toStart } from "../store/sort";
 import { en } from "../text/en";
@@ -80,20 +81,11 @@ export function Unreadable(props: { headline: string; problems: Problem[]; quest
         {!question && <p>{en.unreadable.title}</p>}
       </header>
       {question && (
-        <fieldset class="question">
-          <legend>{question.question}</legend>
-          {question.answers.map((answer) => (
-            <button
-              type="button"
-              class="plain"
-              key={answer.order}
-              disabled={busy.value !== ""}
-              onClick={() => void readDates(answer.order)}
-            >
-              {answer.words}
-            </button>
-          ))}
-        </fieldset>
+        <Dates
+          question={question}
+          busy={busy.value !== ""}
+          choose={(order) => void readDates(order)}
+        />
       )}
       {problems.length > 0 && (
         <section>

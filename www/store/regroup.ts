@@ -39,7 +39,8 @@ export async function regroupDemo(): Promise<void> {
   await regroup({ name: found.name, words: found.words }, [new TextEncoder().encode(found.list)]);
 }
 
-async function regroup(from: { name: string; words: string }, lists: Uint8Array[]): Promise<void> {
+/** Takes lists of where they stand, called so. */
+export async function regroup(from: { name: string; words: string }, lists: Uint8Array[]): Promise<void> {
   const flock = given();
   if (!flock) return;
   const answer = await askedAside(en.busy.regrouping, { ask: "regroup", ...flock, lists });

@@ -48,7 +48,8 @@ export const race = {
     enter: "Enter",
     pen: "Pen",
     pens: "Pens: tap one to send her there instead",
-    into: (pen: string, fill: string) => `Send her into pen ${pen}, ${fill}`,
+    into: (pen: string, fill: string, way?: string) =>
+      `Send her into pen ${pen}, ${fill}${way ? `, ${way} at the gate` : ""}`,
     waits: "Read a tag, or write it.",
     seen: "Keypad: tag Enter, lambs, condition, Enter. + next best, − undo, * number.",
     correction: "It is her: correct it",
@@ -106,6 +107,14 @@ export const race = {
       on: "First day of feeding",
       due: "First lambs due",
     },
+    gateOf: {
+      title: "What comes, and the gate",
+      expected: "Ewes in lamb to come",
+      ewe_lambs: "Ewe lambs among them",
+      ways: "Ways of the gate",
+      way: (count: number) => (count === 0 ? "One for each pen" : `${count} ways`),
+      whole: "Write a whole number, or leave it empty.",
+    },
     keep: {
       title: "Backup",
       save: "Save backup",
@@ -117,6 +126,11 @@ export const race = {
     after: {
       title: "Afterwards",
       sort: "Settle the sort with these ewes",
+      moves: "Which moves pay, from where they stand",
+      stood: "As they stand at the race",
+      divide: "Divide each way into its pens",
+      print: "Print the pen lists",
+      seat: "As sent at the race",
       unseen: "Not seen",
       doubts: "To look at",
       noPens: "Bring in the pens list first.",

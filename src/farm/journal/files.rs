@@ -61,7 +61,14 @@ pub(super) fn weight_file(weight_kg: f64) -> String {
     pen_list::write(&["tag", "weight_kg"], &[vec!["she".to_owned(), weight_kg.to_string()]])
 }
 
-fn ewe(ewe: &Ewe) -> Vec<String> {
+/// What stands in a column of a ewe's row.
+pub(super) fn cell(row: &[String], column: &str) -> String {
+    let at = FLOCK.iter().position(|name| *name == column);
+    at.and_then(|at| row.get(at)).cloned().unwrap_or_default()
+}
+
+/// One ewe as a row of the flock list.
+pub(super) fn ewe(ewe: &Ewe) -> Vec<String> {
     let mut cells = vec![String::new(); FLOCK.len()];
     let mut set = |column: &str, text: String| {
         if let Some(cell) = FLOCK.iter().position(|name| *name == column).and_then(|at| cells.get_mut(at)) {

@@ -127,6 +127,16 @@ impl Book {
         (self.journal.len(), self.journal.devices().count())
     }
 
+    /// What stands in a column of such a row.
+    pub(in crate::farm) fn cell(row: &[String], column: &str) -> String {
+        files::cell(row, column)
+    }
+
+    /// A ewe as a row of the flock list that a sort reads.
+    pub(in crate::farm) fn row(ewe: &crate::journal::Ewe) -> Vec<String> {
+        files::ewe(ewe)
+    }
+
     /// The state as the flock list that a sort reads, CSV.
     pub fn flock_csv(&self) -> String {
         files::flock(self.journal.state())

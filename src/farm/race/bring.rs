@@ -4,7 +4,7 @@
 //! today only once she stands there. Only what is new or otherwise is entered, as one act, so that one undo takes
 //! all of it back and bringing the same list again changes nothing.
 
-use crate::day::DateOrder;
+use crate::day::{DateOrder, Day};
 use crate::farm::journal::{AppendReply, AppendRequest, Book, Name, Now, What};
 use crate::farm::view::DateQuestion;
 use crate::flock::{Due, Eid, Ewe, MatingGroup};
@@ -59,7 +59,8 @@ pub struct BringReply {
     pub question: Option<DateQuestion>,
 }
 
-pub(super) fn bring(book: &mut Book, request: BringRequest, files: Bringing<'_>) -> BringReply {
+/// Brings lists in, as known before a day.
+pub(super) fn bring(book: &mut Book, before: Day, request: BringRequest, files: Bringing<'_>) -> BringReply {
     let mut problems = Vec::new();
     let mut what = Vec::new();
     if let Some(name) = request.flock_name.filter(|name| !name.trim().is_empty()) {
@@ -96,7 +97,7 @@ pub(super) fn bring(book: &mut Book, request: BringRequest, files: Bringing<'_>)
     if what.is_empty() {
         return BringReply { reply: None, words, problems, question: None };
     }
-    let day = Some(request.now.day().plus(-1));
+    let day = Some(before.min(request.now.day()).plus(-1));
     let append = AppendRequest { device: request.device, now: request.now, by: None, day, what, sure: true };
     BringReply { reply: Some(book.append(append)), words, problems, question: None }
 }

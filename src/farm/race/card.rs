@@ -4,7 +4,7 @@ use crate::day::Day;
 use crate::farm::journal::{AppendReply, AppendRequest, Known, LookReply, LookRequest, Mark, Name, Now};
 use crate::farm::race::Race;
 use crate::farm::race::answer::{self, Gate};
-use crate::farm::race::view::RaceView;
+use crate::farm::race::view::{self, RaceView};
 use crate::flock::{AgeClass, Litter, Score};
 use crate::journal::{Advice, Ewe, Topic, Value, What};
 use crate::problem::{Problem, Severity};
@@ -29,10 +29,19 @@ pub struct RaceSettings {
     pub first_due: Day,
     /// Kind of farm.
     pub system: System,
-    /// How many ewes in lamb will come; absent: nine tenths of what the pens hold.
+    /// How many ewes in lamb will come; absent: as many as are on record, or else nine tenths of what the pens
+    /// hold.
     #[serde(default)]
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub expected: Option<u32>,
+    /// How many of them are ewe lambs; absent: as many as are on record.
+    #[serde(default)]
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub ewe_lambs: Option<u32>,
+    /// How many ways the gate has, 2 or 3; absent: every pen has a way of its own.
+    #[serde(default)]
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub ways: Option<u32>,
 }
 
 /// The first lambing where nothing tells it: six weeks on, when feeding begins to matter (common practice, no
@@ -43,7 +52,14 @@ impl RaceSettings {
     /// The settings until somebody changes them.
     pub fn usual(now: Now) -> Self {
         let on = now.day();
-        Self { on, first_due: on.plus(FIRST_LAMBING_DAYS), system: System::default(), expected: None }
+        Self {
+            on,
+            first_due: on.plus(FIRST_LAMBING_DAYS),
+            system: System::default(),
+            expected: None,
+            ewe_lambs: None,
+            ways: None,
+        }
     }
 }
 
@@ -126,7 +142,7 @@ pub struct Given {
     pub pen: Option<String>,
     /// One line: `0417 goes to pen C.`
     pub words: String,
-    /// What the screen shows now.
+    /// What the gate shows now; what stands beside it is left out.
     pub view: RaceView,
 }
 
@@ -201,7 +217,7 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
         called: String::new(),
         pen: None,
         words: String::new(),
-        view: race.view(&request.device, request.now),
+        view: view::view(race, &request.device, request.now, false),
     };
     let Some(name) = card.name.clone() else {
         let hint = "Read her tag, write it, or take the next running number.";
@@ -237,7 +253,7 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
         Some(pen) => format!("{called} goes to pen {pen}."),
         None => format!("{called} is entered; she has no pen."),
     };
-    let view = race.view(&request.device, request.now);
+    let view = view::view(race, &request.device, request.now, false);
     Given { reply, gate, called, pen, words, view }
 }
 

@@ -1,34 +1,48 @@
 //! The race: one ewe stands there, her pen is told at once, and what was seen of her is entered.
 //!
-//! The rule by which a pen is told is a simple one. What is expected (the ewes on record, and invented ones for
-//! those of whom nothing is known yet) is sorted into the pens before the first ewe comes. That gives each pen a
-//! level. A ewe goes to the pen whose level misses her need least, as long as it has a place for her; then to
-//! the next. The levels stay as they are until the race is opened anew.
+//! Her pen is told by the draft that learns (`sort::draft`), the same that the command line runs over a list. What
+//! was on record before the race is its prior; whoever came since is seated in it, read from the fold of the
+//! journal, so that undo, changes, overruled pens and other devices' entries need no care of their own. Seating
+//! and planning anew come after the answer, between two ewes ([`Race::catch_up`]).
 //!
 //! | file | what |
 //! |---|---|
 //! | `card` | what is written of the ewe who stands there, and entering it |
-//! | `ground` | the pens, and the levels that the sort of what is expected gives them |
+//! | `ground` | what the draft starts from: pens, settings, what was on record before the race |
+//! | `seats` | where the ewes who came stand, from the fold of the journal |
+//! | `drafting` | the draft seated so |
 //! | `answer` | the pen for her, why, and the next best |
+//! | `words` | whom she joins, and what all of it stands on |
+//! | `gate` | gates with fewer ways than pens |
 //! | `view` | what the screen shows beside her: pens, tally, rate, last acts |
+//! | `after` | once all are in: who stands where; dividing what came through one way of a gate |
 //! | `bring` | lists brought into the journal |
 //! | `keep` | backup and restore: whose journal it is, what is new, how old the backup is |
 
+mod after;
 mod answer;
 mod bring;
 mod card;
+mod drafting;
+mod gate;
 mod ground;
 mod keep;
+mod seats;
 mod view;
+mod words;
 
+pub use after::{DivideRequest, Divided, PenSheet, SheetRow, Stands};
 pub use answer::{Gate, RunnerUp};
 pub use bring::{BringReply, BringRequest, Bringing};
 pub use card::{Card, Given, LookedUp, OpenRequest, RaceRequest, RaceSettings};
+pub use gate::{Way, WayPens};
 pub use keep::{BackupMark, BackupWords, Restored};
 pub use view::{PenFill, RaceView, TallyLine};
 
+use crate::day::Day;
 use crate::farm::journal::{AppendReply, AppendRequest, Book, LookRequest, Now, UndoRequest};
 use crate::problem::Problem;
+use drafting::Drafting;
 use ground::Ground;
 use std::collections::BTreeMap;
 
@@ -37,10 +51,20 @@ use std::collections::BTreeMap;
 pub struct Race {
     book: Book,
     settings: Option<RaceSettings>,
-    /// The pens with their levels; nothing where none are known.
+    /// The first day of the race.
+    since: Option<Day>,
+    /// What the draft starts from; nothing where no pens are known.
     ground: Option<Ground>,
-    /// Why there are no levels, where there are none.
+    /// Why there is none, where there is none.
     unplanned: Vec<Problem>,
+    /// The draft; nothing until it is first asked for.
+    drafting: Option<Drafting>,
+    /// Whether the journal holds what the draft has not seen.
+    behind: bool,
+    /// The draft without a ewe who was sent to a pen and stands at the gate again, and which ewe.
+    without: Option<(String, Drafting)>,
+    /// The last card that was asked about, and what was told.
+    told: Option<(Card, Gate)>,
     /// Where each ewe stands, by what she is called: the pen's place, and her room in it.
     stands: BTreeMap<String, (usize, [u64; 2])>,
 }
@@ -68,16 +92,18 @@ impl Race {
         *self = Self { settings: self.settings.take(), ..Self::default() };
     }
 
-    /// Opens the race, or opens it anew: what is expected is sorted, each pen gets its level.
+    /// Opens the race, or opens it anew.
     pub fn open(&mut self, request: &OpenRequest) -> RaceView {
+        self.since = Some(request.settings.on.min(request.now.day()));
         self.settings = Some(request.settings.clone());
         self.reopen();
+        self.catch_up();
         self.view(&request.device, request.now)
     }
 
     /// What the screen shows beside the ewe.
     pub fn view(&self, device: &str, now: Now) -> RaceView {
-        view::view(self, device, now)
+        view::view(self, device, now, true)
     }
 
     /// Who stands there, and her card with what is on record.
@@ -91,7 +117,7 @@ impl Race {
     }
 
     /// The pen for the ewe whose card this is.
-    pub fn answer(&self, card: &Card) -> Gate {
+    pub fn answer(&mut self, card: &Card) -> Gate {
         answer::answer(self, card)
     }
 
@@ -110,19 +136,23 @@ impl Race {
     /// Undoes an act, or brings it back.
     pub fn undo(&mut self, request: &UndoRequest) -> AppendReply {
         let reply = self.book.undo(request);
-        // What was undone may be a pen, a list or one entry: rooms are reckoned again, the levels stay.
-        let pens = self.ground.as_ref().map(|ground| ground.names());
-        if pens == ground::names(&self.book) {
-            self.stand_anew();
-        } else {
-            self.reopen();
-        }
+        self.reopen();
         reply
+    }
+
+    /// Who stands where: pen lists, and what the moves are worked out from.
+    pub fn stands(&self) -> Stands {
+        after::stands(self)
+    }
+
+    /// Sorts the ewes behind each way of the gate into the pens behind it, and enters the pens that change.
+    pub fn divide(&mut self, request: &DivideRequest) -> Divided {
+        after::divide(self, request)
     }
 
     /// Brings lists into the journal.
     pub fn bring(&mut self, request: BringRequest, files: Bringing<'_>) -> BringReply {
-        let reply = bring::bring(&mut self.book, request, files);
+        let reply = bring::bring(&mut self.book, self.since.unwrap_or(request.now.day()), request, files);
         self.reopen();
         reply
     }
@@ -134,12 +164,53 @@ impl Race {
         restored
     }
 
-    fn reopen(&mut self) {
-        let Some(settings) = &self.settings else { return };
-        match ground::lay(&self.book, settings) {
-            Ok(ground) => (self.ground, self.unplanned) = (Some(ground), Vec::new()),
-            Err(problems) => (self.ground, self.unplanned) = (None, problems),
+    /// Seats whoever came since, and plans the rest anew: to be called between two ewes, once the answer is on the
+    /// screen. Whoever asks before that waits for it.
+    pub fn catch_up(&mut self) {
+        let Some(ground) = &self.ground else { return };
+        if !self.behind && self.drafting.is_some() {
+            return;
         }
+        let seats = seats::of(&self.book, ground);
+        // Who was sent anew goes on from the draft without her.
+        let aside = self.without.take().filter(|(_, aside)| seats.starts_with(&aside.seats));
+        match (&mut self.drafting, aside) {
+            (_, Some((_, mut aside))) => {
+                aside.go_on(ground, seats);
+                self.drafting = Some(aside);
+            }
+            (Some(drafting), None) => drafting.go_on(ground, seats),
+            (none, None) => *none = Some(Drafting::of(ground, seats, None)),
+        }
+        (self.behind, self.told) = (false, None);
+    }
+
+    /// The draft that a ewe is to be answered by: without herself, where she was sent before.
+    fn drafting_for(&mut self, key: &str) -> Option<(&Ground, &Drafting)> {
+        self.catch_up();
+        let (ground, drafting) = (self.ground.as_ref()?, self.drafting.as_ref()?);
+        if !drafting.seats.iter().any(|seat| seat.ewe.tag == key) {
+            return Some((ground, drafting));
+        }
+        if self.without.as_ref().is_none_or(|(who, _)| who != key) {
+            let others = drafting.seats.iter().filter(|seat| seat.ewe.tag != key).cloned().collect();
+            self.without = Some((key.to_owned(), Drafting::of(ground, others, Some(drafting))));
+        }
+        self.without.as_ref().map(|(_, without)| (ground, without))
+    }
+
+    fn reopen(&mut self) {
+        let (Some(settings), Some(since)) = (&self.settings, self.since) else { return };
+        match ground::lay(&self.book, settings, since) {
+            Ok(ground) => {
+                if self.ground.as_ref().is_none_or(|before| !before.tells_as(&ground)) {
+                    self.drafting = None;
+                }
+                (self.ground, self.unplanned) = (Some(ground), Vec::new());
+            }
+            Err(problems) => (self.ground, self.drafting, self.unplanned) = (None, None, problems),
+        }
+        (self.behind, self.told, self.without) = (true, None, None);
         self.stand_anew();
     }
 
@@ -148,18 +219,16 @@ impl Race {
             self.stands.clear();
             return;
         };
-        self.stands = self
-            .book
-            .journal()
-            .state()
-            .ewes()
-            .filter_map(|ewe| Some((ewe.called(), ground.stand(ewe)?)))
-            .collect();
+        let seats = seats::of(&self.book, ground);
+        self.stands =
+            seats.into_iter().filter_map(|seat| Some((seat.called, (seat.place?, seat.room)))).collect();
     }
 
+    /// A ewe was entered.
     fn stand(&mut self, called: &str, name: &crate::journal::Name) {
+        self.behind = true;
         let Some(ground) = &self.ground else { return };
-        let stand = self.book.journal().state().find(name).and_then(|ewe| ground.stand(ewe));
+        let stand = self.book.journal().state().find(name).and_then(|ewe| seats::stand(ewe, ground));
         match stand {
             Some(stand) => self.stands.insert(called.to_owned(), stand),
             None => self.stands.remove(called),

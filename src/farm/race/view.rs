@@ -2,7 +2,8 @@
 
 use crate::day::Day;
 use crate::farm::journal::{Act, Now};
-use crate::farm::race::Race;
+use crate::farm::race::gate::{Way, WayPens};
+use crate::farm::race::{Race, words};
 use crate::flock::{AgeClass, Litter};
 use crate::journal::{Topic, Value, What};
 use crate::problem::Problem;
@@ -39,6 +40,10 @@ pub struct RaceView {
     pub tally: Vec<TallyLine>,
     /// The pens as they fill.
     pub pens: Vec<PenFill>,
+    /// What the pens told stand on; empty until the draft is made.
+    pub stands_on: String,
+    /// The ways of the gate with the pens behind each; empty where every pen has its own.
+    pub ways: Vec<WayPens>,
     /// Why no pen can be told, where none can.
     pub unplanned: Vec<Problem>,
     /// The lambing groups that may be chosen.
@@ -69,7 +74,7 @@ pub struct TallyLine {
 
 /// A pen as it fills.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct PenFill {
     /// Its name.
     pub pen: String,
@@ -83,13 +88,18 @@ pub struct PenFill {
     pub is_full: bool,
     /// `12 in, 30 places left`.
     pub words: String,
+    /// The way of the gate that leads there, where the gate has fewer ways than there are pens.
+    pub way: Option<Way>,
 }
 
-pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
+/// All of it, or what the gate shows: the last acts, who was not seen and what is in doubt are long, and stand
+/// beside it.
+pub(super) fn view(race: &Race, device: &str, now: Now, whole: bool) -> RaceView {
     let journal = race.book.journal();
     let state = journal.state();
     let day = now.day();
-    let since = race.settings.as_ref().map_or(day, |settings| settings.on.min(day));
+    let since = race.since.unwrap_or(day);
+    let drafted = race.ground.as_ref().zip(race.drafting.as_ref());
     let (mut ewes, mut today, mut lambs) = (0, 0, 0_u32);
     let mut litters: BTreeMap<(bool, Option<Litter>), usize> = BTreeMap::new();
     let mut times: Vec<u64> = Vec::new();
@@ -143,6 +153,14 @@ pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
         rate: rate(times, now),
         tally: tally.collect(),
         pens: pens(race),
+        stands_on: drafted
+            .map(|(ground, drafting)| words::stands_on(ground, &drafting.draft))
+            .unwrap_or_default(),
+        ways: drafted
+            .map(|(ground, drafting)| {
+                drafting.gate.all(&ground.pens.iter().map(|pen| pen.name.clone()).collect::<Vec<_>>())
+            })
+            .unwrap_or_default(),
         unplanned: race.unplanned.clone(),
         groups: state
             .groups
@@ -152,20 +170,20 @@ pub(super) fn view(race: &Race, device: &str, now: Now) -> RaceView {
                 _ => None,
             })
             .collect(),
-        acts: race.book.history(LAST_ACTS),
+        acts: if whole { race.book.history(LAST_ACTS) } else { Vec::new() },
         last_act: last_act(race),
         resumed: last
             .map(|(_, last)| format!("Resumed: {}, the last {last}.", count_words(today, "ewe")))
             .unwrap_or_default(),
-        unseen,
+        unseen: if whole { unseen } else { Vec::new() },
         unseen_words,
-        doubts: race.book.doubts(),
+        doubts: if whole { race.book.doubts() } else { Vec::new() },
     }
 }
 
 /// The last act that is not undone, however far back.
 fn last_act(race: &Race) -> Option<Act> {
-    let (mut most, events) = (LAST_ACTS, race.book.size().0);
+    let (mut most, events) = (1, race.book.size().0);
     loop {
         let found = race.book.history(most).into_iter().find(|act| !act.undone);
         if found.is_some() || most >= events {
@@ -200,6 +218,7 @@ fn pens(race: &Race) -> Vec<PenFill> {
     let Some(ground) = &race.ground else { return Vec::new() };
     let usual =
         crate::flock::Ewe { age: Some(AgeClass::Mature), ..crate::flock::Ewe::unknown(String::new()) };
+    let gate = race.drafting.as_ref().map(|drafting| &drafting.gate);
     let fill = |(at, (pen, bin)): (usize, (&crate::pen::Pen, &crate::solve::instance::Bin))| {
         let stands = race.stands.values().filter(|(place, _)| *place == at);
         let (ewes, used) = stands.fold((0, [0_u64; 2]), |(head, used), (_, room)| {
@@ -220,7 +239,8 @@ fn pens(race: &Race) -> Vec<PenFill> {
             0 => format!("{ewes} in, full"),
             _ => format!("{ewes} in, {left} left"),
         };
-        PenFill { pen: pen.name.clone(), at, ewes, full, is_full: left == 0, words }
+        let way = gate.and_then(|gate| gate.way_of(at));
+        PenFill { pen: pen.name.clone(), at, ewes, full, is_full: left == 0, words, way }
     };
     ground.pens.iter().zip(&ground.bins).enumerate().map(fill).collect()
 }

@@ -2,7 +2,7 @@
 import { closeRoom } from "../../store/back";
 import { isNight, scheme, switchScheme } from "../../store/screen";
 import { canEnter, putAside, view } from "../../store/journal/journal";
-import { part, undoLast } from "../../store/journal/race";
+import { lookBeside, part, undoLast } from "../../store/journal/race";
 import { loud } from "../../store/journal/signal";
 import { en } from "../../text/en";
 
@@ -31,10 +31,10 @@ export function Bar() {
           >
             {en.race.undo}
           </button>
-          <button type="button" class="plain" onClick={() => (part.value = "acts")}>
+          <button type="button" class="plain" onClick={() => void lookBeside("acts")}>
             {en.race.acts}
           </button>
-          <button type="button" class="plain" onClick={() => (part.value = "more")}>
+          <button type="button" class="plain" onClick={() => void lookBeside("more")}>
             {en.race.more}
           </button>
         </>

@@ -1,4 +1,5 @@
 /** The pen: large, with its reason; and the button that enters her. */
+import type { Way } from "../../engine/types";
 import { Tile } from "../tile";
 import { canEnter, view } from "../../store/journal/journal";
 import { enter, gate, given, isWritten } from "../../store/journal/race";
@@ -15,9 +16,10 @@ export function Gate() {
         <Given />
       ) : pen ? (
         <>
-          <Tile name={pen.pen} at={pen.at} size={120} />
+          <Where pen={pen.pen} at={pen.at} way={pen.way} />
           <div class="race-why">
             <p class="race-to" role="status">
+              {pen.way && <span class="race-way-words">{pen.way.words}, </span>}
               {en.race.pen} <b>{pen.pen}</b>
             </p>
             <p>{pen.reason}</p>
@@ -29,7 +31,7 @@ export function Gate() {
           <p class="race-open" role="status">
             {told && told.kind !== "pen" ? told.words : en.race.waits}
           </p>
-          {!told && <p class="quiet">{en.race.seen}</p>}
+          {!told && <p class="quiet">{view.value?.stands_on || en.race.seen}</p>}
         </div>
       )}
       <button
@@ -44,13 +46,24 @@ export function Gate() {
   );
 }
 
+/** Where she goes: the pen's sign, or the way of the gate that leads there. */
+function Where({ pen, at, way }: { pen: string; at: number; way: Way | null }) {
+  if (!way) return <Tile name={pen} at={at} size={120} />;
+  return (
+    <p class="race-way" aria-hidden="true">
+      <b>{way.arrow}</b>
+      <span>{way.letter}</span>
+    </p>
+  );
+}
+
 function Given() {
   const done = given.value;
   if (!done) return null;
-  const at = view.value?.pens.find((pen) => pen.pen === done.pen)?.at;
+  const into = view.value?.pens.find((pen) => pen.pen === done.pen);
   return (
     <>
-      {done.pen !== null && <Tile name={done.pen} at={at ?? 0} size={120} />}
+      {done.pen !== null && <Where pen={done.pen} at={into?.at ?? 0} way={into?.way ?? null} />}
       <div class="race-why">
         <p class="race-to">
           {done.pen !== null ? (

@@ -15,6 +15,7 @@ import {
   undo,
   view,
 } from "./journal";
+import { drawWith } from "./draw";
 import { ask, asks } from "./question";
 import { tell } from "./signal";
 
@@ -55,10 +56,10 @@ export const lastNote = signal("");
 export const part = signal<"gate" | "acts" | "more">("gate");
 
 /** Whether anything is written of a ewe. */
-export const isWritten = computed(() => {
-  const { name, lambs, score, marks, note } = card.value;
-  return name !== null || lambs !== null || score !== null || marks.length > 0 || note !== "";
-});
+export const isWritten = computed(() => isOf(card.value));
+
+const isOf = ({ name, lambs, score, marks, note }: Card) =>
+  name !== null || lambs !== null || score !== null || marks.length > 0 || note !== "";
 
 let sure = false;
 let entering = false;
@@ -169,12 +170,16 @@ export function write(to: Partial<Card>): void {
   // The ewe before is being stored; a tap in that instant was hers or nobody's.
   if (entering) return;
   touched = true;
+  const next = { ...card.value, ...to };
+  // Asked before anything is drawn, and drawn with the answer.
+  const told = reckon(next);
+  drawWith(told);
   batch(() => {
-    card.value = { ...card.value, ...to };
+    card.value = next;
     given.value = null;
     refused.value = [];
   });
-  void changed();
+  void changed(told);
 }
 
 /** Sets or lifts a mark. */
@@ -202,19 +207,19 @@ export function wipe(): void {
 /** Age classes, as the engine names them. */
 export const AGES: readonly AgeClass[] = ["ewe_lamb", "shearling", "mature"];
 
-async function changed(): Promise<void> {
+async function changed(told = reckon()): Promise<void> {
   // The pen is told at once; keeping the card does not hold it up.
-  await Promise.all([reckon(), inTurn(() => putAside("card", isWritten.value ? card.value : null))]);
+  await Promise.all([told, inTurn(() => putAside("card", isWritten.value ? card.value : null))]);
 }
 
 let asked = 0;
-async function reckon(): Promise<void> {
+async function reckon(of: Card = card.value): Promise<void> {
   const mine = ++asked;
-  if (!isWritten.value) {
+  if (!isOf(of)) {
     gate.value = null;
     return;
   }
-  const told = await askRace({ ask: "race answer", card: card.value });
+  const told = await askRace({ ask: "race answer", card: of });
   if (mine === asked && given.value === null) gate.value = told;
 }
 
@@ -275,8 +280,22 @@ async function enterNow(pen: string | null): Promise<void> {
   });
   [sure, touched] = [false, false];
   typed.value = "";
-  tell("saved");
   say(got.words);
+  afterDrawing(() => {
+    tell("saved");
+    void askRace({ ask: "race catch up" });
+  });
+}
+
+/** Once what was told is drawn: the sound, and the engine, which seats her and plans the rest anew. */
+function afterDrawing(act: () => void): void {
+  requestAnimationFrame(() => setTimeout(act));
+}
+
+/** Asks for all that stands beside the gate, which is left out from ewe to ewe. */
+export async function lookBeside(to: "acts" | "more"): Promise<void> {
+  part.value = to;
+  view.value = await askRace({ ask: "race view", device: deviceName(), now: now() });
 }
 
 /** Takes the last act that stands back. */
@@ -294,4 +313,5 @@ export async function undoAct(act: string): Promise<void> {
     say(en.race.undone);
   }
   await reckon();
+  afterDrawing(() => void askRace({ ask: "race catch up" }));
 }
