@@ -9,6 +9,9 @@
 //! | file | what |
 //! |---|---|
 //! | `plan` | the plan: levels and prices |
+//! | `start` | where a plan starts: from the last, or from nothing |
+//! | `price` | what a place in a bin is worth to those still to come |
+//! | `ahead` | where little is to come: the plan tried with the item in each bin |
 //! | `ways` | bins that share a way of the gate |
 //! | `guard` | which bins may be given away without leaving somebody without a place later |
 //!
@@ -16,10 +19,14 @@
 //! placed, whatever the plan says. That a bin in use also reaches its fewest items can only be looked after as
 //! far as those who are expected truly come; [`Online::below_min_head`] says where it did not.
 
+mod ahead;
 mod guard;
 mod plan;
+mod price;
+mod start;
 mod ways;
 
+pub use ahead::Ahead;
 pub use guard::{Class, Future};
 pub use plan::Effort;
 
@@ -220,16 +227,20 @@ impl Online {
                 risk: guard::risk(self, item, company, bin, future),
             })
             .collect();
-        let strange = |offer: &Offer| self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
         offers.sort_by(|a, b| {
-            a.risk
-                .max(SURE_ENOUGH)
-                .cmp(&b.risk.max(SURE_ENOUGH))
-                .then(strange(a).cmp(&strange(b)))
+            self.rank(item, a)
+                .cmp(&self.rank(item, b))
                 .then((a.loss + a.price).total_cmp(&(b.loss + b.price)))
                 .then(a.bin.cmp(&b.bin))
         });
         offers
+    }
+
+    /// What goes before all costs: that nobody is left out later, and that a bin meant for another kind is kept
+    /// for it.
+    fn rank(&self, item: &Item, offer: &Offer) -> (usize, bool) {
+        let strange = self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
+        (offer.risk.max(SURE_ENOUGH), strange)
     }
 
     /// Puts an item into a bin; refused where that would break a limit.
