@@ -313,7 +313,7 @@ fn with_every_limit_on_who_knows_everything_is_near_the_best_too() {
     for seed in 0..150 {
         let mut dice = Dice(8600 + seed);
         // Kinds that may not meet, bins with a fewest and some with a most, masks, two resources.
-        let mut frame = frame(&mut dice, 3, 260, 2);
+        let mut frame = frame(&mut dice, 3, 420, 2);
         frame.bins.iter_mut().for_each(|bin| bin.max_head = bin.max_head.max(3));
         let items: Vec<Item> = (0..8)
             .map(|_| {

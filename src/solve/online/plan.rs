@@ -38,6 +38,9 @@ impl Effort {
 
 /// Placed items of a bin are drawn together into so many.
 const GROUPS: usize = 24;
+/// A plan from nothing between two items is first made for one in so many of the sample: by trial on invented
+/// flocks no worse than for all, and never over 5 ms at 1,000 ewes.
+const THINNED: usize = 4;
 /// A price goes with the room that somebody takes over what is usual, within these limits.
 const SIZE_LIMITS: [f64; 2] = [0.5, 2.0];
 
@@ -91,20 +94,18 @@ impl Online {
             return;
         }
         let problem = problem(self, rest, stand_for, None);
-        let again = self.aim.as_ref().and_then(|aim| from_last(&problem, aim)).map(|(instance, start)| {
-            let mut search = Search::new(&instance, &start);
-            search.polish(effort.rounds);
-            let assignment = search.assignment();
-            (instance, assignment)
-        });
+        let again =
+            self.aim.as_ref().and_then(|aim| from_last(&problem, aim)).map(|start| polished(start, effort));
         let found = match again {
             // From nothing the bins may come out in another order: only where that is truly better.
             Some(again) if effort.afresh => {
                 let whole = again.0.items();
-                let better = anew(&problem, effort).filter(|(instance, assignment)| {
-                    instance.items() >= whole
-                        && (instance.items() > whole || instance.cost(assignment) < again.0.cost(&again.1))
-                });
+                let better =
+                    self.afresh(&problem, (rest, stand_for), effort).filter(|(instance, assignment)| {
+                        instance.items() >= whole
+                            && (instance.items() > whole
+                                || instance.cost(assignment) < again.0.cost(&again.1))
+                    });
                 Some(better.unwrap_or(again))
             }
             Some(again) => Some(again),
@@ -117,6 +118,25 @@ impl Online {
             None if self.aim.is_none() => self.settle(),
             None => {}
         }
+    }
+
+    /// A plan from nothing while there is one to fall back on: found for a thinned sample, whose levels and prices
+    /// are where the whole sample's starts. A quarter of the sample finds the same order of bins in a quarter of
+    /// the time.
+    fn afresh(
+        &self,
+        whole: &Problem,
+        (rest, stand_for): (&[Item], usize),
+        effort: Effort,
+    ) -> Option<(Instance, Assignment)> {
+        let thin: Vec<Item> = rest.iter().skip(THINNED / 2).step_by(THINNED).cloned().collect();
+        if effort.whole.is_some() || thin.is_empty() {
+            return anew(whole, effort);
+        }
+        let thin = problem(self, &thin, stand_for, None);
+        let (instance, assignment) = anew(&thin, effort)?;
+        let aim = aim(self, &thin, &instance, &assignment);
+        from_last(whole, &aim).map(|start| polished(start, effort))
     }
 
     /// Levels by those placed alone; room is worth nothing.
@@ -141,6 +161,13 @@ impl Online {
             scarce: vec![0; bins],
         });
     }
+}
+
+fn polished((instance, start): (Instance, Assignment), effort: Effort) -> (Instance, Assignment) {
+    let mut search = Search::new(&instance, &start);
+    search.polish(effort.rounds);
+    let assignment = search.assignment();
+    (instance, assignment)
 }
 
 /// A bin of none.
