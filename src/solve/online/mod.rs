@@ -92,6 +92,8 @@ pub struct Offer {
     pub price: f64,
     /// How sure it is that whoever is still to come finds a place after it: 0 surest.
     pub risk: usize,
+    /// Where the bin is empty and two kinds want bins: how much less sure it is than the surest empty one.
+    pub rash: usize,
 }
 
 /// Why an item was not placed.
@@ -225,8 +227,12 @@ impl Online {
                 loss: self.loss(item, bin),
                 price: self.aim.as_ref().map_or(0.0, |aim| aim.price(&self.frame, item, bin)),
                 risk: guard::risk(self, item, company, bin, future),
+                rash: 0,
             })
             .collect();
+        if future.is_of_two_kinds() {
+            self.weigh_openings(item, company, future, &mut offers);
+        }
         offers.sort_by(|a, b| {
             self.rank(item, a)
                 .cmp(&self.rank(item, b))
@@ -236,11 +242,29 @@ impl Online {
         offers
     }
 
+    /// An empty bin is a kind's for good once it is opened: which of them is weighed in finer steps.
+    fn weigh_openings(&self, item: &Item, company: &Company, future: &Future, offers: &mut [Offer]) {
+        let fine: Vec<Option<usize>> = offers
+            .iter()
+            .map(|offer| {
+                let opens = self.stands[offer.bin].members.is_empty();
+                opens.then(|| match offer.risk {
+                    0..=SURE_ENOUGH => 4 * SURE_ENOUGH,
+                    risk => guard::risk_in_quarters(self, (item, company), offer.bin, future, risk),
+                })
+            })
+            .collect();
+        let surest = fine.iter().flatten().copied().min().unwrap_or(0);
+        for (offer, fine) in offers.iter_mut().zip(fine) {
+            offer.rash = fine.map_or(0, |fine| fine - surest);
+        }
+    }
+
     /// What goes before all costs: that nobody is left out later, and that a bin meant for another kind is kept
     /// for it.
-    fn rank(&self, item: &Item, offer: &Offer) -> (usize, bool) {
+    fn rank(&self, item: &Item, offer: &Offer) -> (usize, usize, bool) {
         let strange = self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
-        (offer.risk.max(SURE_ENOUGH), strange)
+        (offer.risk.max(SURE_ENOUGH), offer.rash, strange)
     }
 
     /// Puts an item into a bin; refused where that would break a limit.

@@ -27,6 +27,9 @@ const SCORES: [f64; 7] = [1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5];
 const SHIFT: [f64; 4] = [0.1, 0.0, -0.1, -0.1];
 /// What is believed of age classes is worth so many ewes (our choice, no source).
 const AGES_WORTH: f64 = 12.0;
+/// What is believed of sizes in an age class is worth so many ewes, where they are not on record: few, since flocks
+/// differ from one another by about half as much as ewes of a flock do (our choice, no source).
+const SIZES_WORTH: f64 = 5.0;
 /// A match of tags is expected of a list as if so many had matched before (our choice, no source).
 const TRUST: f64 = 2.0;
 /// A weight that changes nothing but where there would be none at all.
@@ -524,7 +527,7 @@ impl Belief {
                 let mut taken = Taken::default();
                 taken.with(&self.recorded[age], on_record);
                 let of_seen = self.taken[age].count;
-                let like_prior = self.prior.worth * self.prior.ages[age];
+                let like_prior = SIZES_WORTH.min(self.prior.worth);
                 let all = (of_seen + like_prior).max(f64::MIN_POSITIVE);
                 // Never without any weight: of a class that a list does not have, sizes are still believed.
                 let other = (unknown * ages[age]).max(LITTLE);
