@@ -6,10 +6,9 @@
 
 use crate::solve::exact::{self, Outcome};
 use crate::solve::improve::Search;
-use crate::solve::instance::{Assignment, Instance};
 use crate::solve::online::plan::{Problem, problem};
 use crate::solve::online::start::from_last;
-use crate::solve::online::{Company, Future, Item, Offer, Online};
+use crate::solve::online::{Company, Future, Item, Offer, Online, SURE_ENOUGH};
 
 /// How much work looking ahead may take, in steps.
 #[derive(Debug, Clone, Copy)]
@@ -42,53 +41,64 @@ impl Online {
         ahead: Ahead,
     ) -> Vec<Offer> {
         let mut offers = self.offers(item, company, future);
-        let alike = match offers.first() {
-            Some(first) => offers
-                .iter()
-                .take(ahead.bins)
-                .take_while(|other| self.rank(item, first) == self.rank(item, other))
-                .count(),
-            None => 0,
-        };
+        let sure = |offer: &Offer| (offer.risk.max(SURE_ENOUGH), offer.rash);
+        let Some(surest) = offers.first().map(sure) else { return offers };
+        let alike = offers.iter().take(ahead.bins).take_while(|offer| sure(offer) == surest).count();
         if alike < 2 {
             return offers;
         }
         let mut problem = problem(self, rest, stand_for, Some(item));
-        let totals: Option<Vec<f64>> = offers[..alike]
+        let mut tried: Vec<(Option<f64>, Offer)> = offers[..alike]
             .iter()
-            .map(|offer| {
+            .map(|&offer| {
                 problem.seat(self, item, company, offer.bin);
-                self.total(&problem, ahead)
+                (self.total(&problem, ahead), offer)
             })
             .collect();
-        // Where for one of them no plan is found there is nothing to compare: prices decide.
-        let Some(totals) = totals else { return offers };
-        let beside = |offer: &Offer, total: f64| total - offer.loss;
-        let least = offers
-            .iter()
-            .zip(&totals)
-            .map(|(offer, &total)| beside(offer, total))
-            .fold(f64::INFINITY, f64::min);
-        for (offer, &total) in offers.iter_mut().zip(&totals) {
-            offer.price = beside(offer, total) - least;
+        let beside = |&(total, offer): &(Option<f64>, Offer)| Some(total? - offer.loss);
+        let least = tried.iter().filter_map(beside).fold(f64::INFINITY, f64::min);
+        let most = tried.iter().filter_map(beside).fold(f64::NEG_INFINITY, f64::max);
+        if most < least {
+            // No plan is found with it anywhere: prices decide.
+            return offers;
         }
-        offers[..alike]
-            .sort_by(|a, b| (a.loss + a.price).total_cmp(&(b.loss + b.price)).then(a.bin.cmp(&b.bin)));
+        for one in &mut tried {
+            // Where the rest does not go in, a place is worth as much as the dearest of the others, or its price.
+            one.1.price = beside(one).map_or(one.1.price.max(most - least), |beside| beside - least);
+        }
+        tried.sort_by(|(a, at), (b, there)| {
+            let or_last = |total: &Option<f64>| total.unwrap_or(f64::INFINITY);
+            or_last(a).total_cmp(&or_last(b)).then(at.bin.cmp(&there.bin))
+        });
+        for (place, (_, offer)) in offers.iter_mut().zip(tried) {
+            *place = offer;
+        }
         offers
     }
 
     /// What all comes to by the best plan that is found for a seated guest, in the measure of items.
     fn total(&self, problem: &Problem, ahead: Ahead) -> Option<f64> {
-        let aim = self.aim.as_ref()?;
-        let (instance, start) = from_last(problem, aim)?;
-        let mut search = Search::new(&instance, &start);
-        search.polish(ahead.rounds);
-        let mut assignment = search.assignment();
-        if instance.items() - problem.groups <= ahead.exact_items {
-            assignment = searched(&instance, assignment, ahead.nodes);
+        let polished = self.aim.as_ref().and_then(|aim| from_last(problem, aim)).map(|(instance, start)| {
+            let mut search = Search::new(&instance, &start);
+            search.polish(ahead.rounds);
+            let assignment = search.assignment();
+            (instance, assignment)
+        });
+        let all = problem.instance.items();
+        if all - problem.groups <= ahead.exact_items {
+            let known =
+                polished.as_ref().filter(|(instance, _)| instance.items() == all).map(|(_, known)| known);
+            match exact::search(&problem.instance, known, ahead.nodes) {
+                Outcome::Optimal(found) | Outcome::Unfinished(Some(found)) => {
+                    return Some(problem.instance.cost(&found) / problem.scale);
+                }
+                Outcome::Impossible => return None,
+                Outcome::Unfinished(None) => {}
+            }
         }
+        let (instance, assignment) = polished?;
         // Whoever finds no room loses what the worst place would cost.
-        let out = problem.instance.items() - instance.items();
+        let out = all - instance.items();
         let left_out = if out > 0 { out as f64 * self.dearest(problem) } else { 0.0 };
         Some((instance.cost(&assignment) + left_out) / problem.scale)
     }
@@ -106,12 +116,5 @@ impl Online {
             })
             .map(|(item, bin)| loss(item, bin))
             .fold(0.0, f64::max)
-    }
-}
-
-fn searched(instance: &Instance, known: Assignment, nodes: usize) -> Assignment {
-    match exact::search(instance, Some(&known), nodes) {
-        Outcome::Optimal(found) | Outcome::Unfinished(Some(found)) => found,
-        Outcome::Impossible | Outcome::Unfinished(None) => known,
     }
 }
