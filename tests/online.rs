@@ -7,7 +7,7 @@ mod dice;
 
 use dice::Dice;
 use evenfold::solve::instance::{Axis, Bin, Instance, Slopes};
-use evenfold::solve::online::{Ahead, Class, Company, Effort, Frame, Future, Item, NoPlace, Online};
+use evenfold::solve::online::{Ahead, Class, Company, Effort, Frame, Future, Item, NoPlace, Online, Shift};
 
 fn frame(dice: &mut Dice, bins: usize, room: u64, min_head: usize) -> Frame {
     Frame {
@@ -304,7 +304,7 @@ fn who_knows_everything_that_comes_is_near_the_enumerated_best() {
     // Each stands for a quarter of an item, so that the plan may part it among bins: not wholly the best.
     assert!(mean(&fourfold) <= 1.07, "{}", mean(&fourfold));
     // Where each stands for itself, every bin is searched through.
-    assert!(mean(&single) <= 1.01, "{}", mean(&single));
+    assert!(mean(&single) <= 1.001, "{}", mean(&single));
 }
 
 #[test]
@@ -332,8 +332,8 @@ fn with_every_limit_on_who_knows_everything_is_near_the_best_too() {
     }
     println!("{} of {farms}: {:.4}; {}: {:.4}", fourfold.len(), mean(&fourfold), single.len(), mean(&single));
     assert!(farms >= 30 && fourfold.len() * 10 >= farms * 9 && single.len() * 10 >= farms * 9);
-    assert!(mean(&fourfold) <= 1.15, "{}", mean(&fourfold));
-    assert!(mean(&single) <= 1.05, "{}", mean(&single));
+    assert!(mean(&fourfold) <= 1.07, "{}", mean(&fourfold));
+    assert!(mean(&single) <= 1.001, "{}", mean(&single));
 }
 
 #[test]
@@ -405,4 +405,86 @@ fn blindly(frame: &Frame, items: &[Item]) -> Option<f64> {
         (now, placed) = tried.min_by(|a, b| a.0.total_cmp(&b.0))?;
     }
     Some(now)
+}
+
+#[test]
+fn room_is_made_exactly_where_one_or_two_who_change_places_make_it() {
+    let (mut made, mut none) = (0, 0);
+    for seed in 0..300 {
+        let mut dice = Dice(9100 + seed);
+        let frame = frame(&mut dice, 3, 120, 1);
+        let mut online = Online::new(frame.clone());
+        let mut inside: Vec<(Item, usize)> = Vec::new();
+        for _ in 0..40 {
+            let room = [20 + dice.below(40) as u32, 60 + dice.below(80) as u32];
+            let kind = u8::from(dice.below(5) == 0);
+            let comer = item(&mut dice, 3, kind, room);
+            match online.offers(&comer, &Company::NONE, &Future::default()).first() {
+                Some(offer) => {
+                    online.place(comer.clone(), offer.bin).unwrap();
+                    inside.push((comer, offer.bin));
+                }
+                None => {
+                    // Every move of one into a bin in use, and every two who change places.
+                    let holds = |way: &[(&Item, usize)]| {
+                        (0..3).all(|bin| {
+                            let mine: Vec<&Item> =
+                                way.iter().filter(|(_, own)| *own == bin).map(|(item, _)| *item).collect();
+                            let limits = &frame.bins[bin];
+                            mine.len() <= limits.max_head
+                                && mine.iter().all(|i| i.kind == mine[0].kind && i.allowed >> bin & 1 == 1)
+                                && (0..2).all(|r| {
+                                    mine.iter().map(|i| u64::from(i.room[0][r])).sum::<u64>()
+                                        <= limits.capacity[r]
+                                })
+                        })
+                    };
+                    let stands: Vec<(&Item, usize)> = inside.iter().map(|(item, bin)| (item, *bin)).collect();
+                    let used = |bin: usize| stands.iter().any(|(_, own)| *own == bin);
+                    let seated = |way: &[(&Item, usize)]| {
+                        (0..3).any(|bin| {
+                            let mut with: Vec<(&Item, usize)> = way.to_vec();
+                            with.push((&comer, bin));
+                            holds(&with)
+                        })
+                    };
+                    let moved = |changes: &[(usize, usize)]| {
+                        let mut way = stands.clone();
+                        changes.iter().for_each(|&(item, bin)| way[item].1 = bin);
+                        // The comer takes the place of whoever went, and a bin in use stays in use.
+                        seated(&way)
+                    };
+                    let pairs = (0..stands.len()).flat_map(|a| (0..a).map(move |b| (a, b)));
+                    let mut pairs = pairs.filter(|&(a, b)| stands[a].1 != stands[b].1);
+                    let possible = (0..stands.len()).any(|one| {
+                        (0..3).any(|bin| bin != stands[one].1 && used(bin) && moved(&[(one, bin)]))
+                    }) || pairs.any(|(a, b)| moved(&[(a, stands[b].1), (b, stands[a].1)]));
+                    let found = online.room_by_shifts(&comer, &Company::NONE, |_| true);
+                    assert_eq!(found.is_some(), possible, "seed {seed}: {found:?}");
+                    let Some((shifts, bin)) = found else {
+                        none += 1;
+                        break;
+                    };
+                    made += 1;
+                    assert!(online.room_by_shifts(&comer, &Company::NONE, |_| false).is_none());
+                    online.follow(&shifts).unwrap();
+                    shifts.iter().for_each(|shift| inside[shift.item].1 = shift.to);
+                    online.place(comer.clone(), bin).unwrap();
+                    inside.push((comer, bin));
+                    let way: Vec<(&Item, usize)> = inside.iter().map(|(item, bin)| (item, *bin)).collect();
+                    assert!(holds(&way), "seed {seed}: a limit is broken");
+                    // A shift that breaks a limit changes nothing.
+                    let before: Vec<_> =
+                        (0..3).map(|bin| (online.left(bin), online.left_head(bin))).collect();
+                    let wrong = [Shift { item: 0, from: inside[0].1, to: 3 }];
+                    assert_eq!(online.follow(&wrong), Err(NoPlace::NoSuchBin));
+                    assert_eq!(
+                        before,
+                        (0..3).map(|bin| (online.left(bin), online.left_head(bin))).collect::<Vec<_>>()
+                    );
+                }
+            }
+        }
+    }
+    assert!(made > 40 && none > 40, "{made} made, {none} none");
 }

@@ -13,6 +13,7 @@
 //! | `price` | what a place in a bin is worth to those still to come |
 //! | `ahead` | where little is to come: the plan tried with the item in each bin |
 //! | `ways` | bins that share a way of the gate |
+//! | `shift` | making room for an item that finds none |
 //! | `guard` | which bins may be given away without leaving somebody without a place later |
 //!
 //! No answer ever breaks a limit of room, heads, kinds or masks: that is checked in whole units against what is
@@ -23,12 +24,14 @@ mod ahead;
 mod guard;
 mod plan;
 mod price;
+mod shift;
 mod start;
 mod ways;
 
 pub use ahead::Ahead;
 pub use guard::{Class, Future};
 pub use plan::Effort;
+pub use shift::Shift;
 
 use crate::solve::instance::{Axis, Bin, Instance, RESOURCES, Room, Slopes};
 use plan::Aim;
@@ -270,15 +273,22 @@ impl Online {
     /// Puts an item into a bin; refused where that would break a limit.
     pub fn place(&mut self, item: Item, bin: usize) -> Result<(), NoPlace> {
         self.fits(&item, &Company::NONE, bin)?;
-        let number = self.items.len();
-        if let (Some(stand), Some(limits)) = (self.stands.get_mut(bin), self.frame.bins.get(bin)) {
-            for (sum, part) in stand.used.iter_mut().zip(item.room[limits.space_type]) {
-                *sum += u64::from(part);
-            }
-            stand.members.push(number);
-            stand.kind = Some(item.kind);
-        }
         self.items.push(item);
+        self.put(self.items.len() - 1, bin)
+    }
+
+    /// Puts an item that is known and stands nowhere into a bin.
+    fn put(&mut self, number: usize, bin: usize) -> Result<(), NoPlace> {
+        let item = self.items.get(number).ok_or(NoPlace::NotHere)?;
+        self.fits(item, &Company::NONE, bin)?;
+        let takes = self.takes(item, bin, &Company::NONE);
+        let kind = item.kind;
+        let stand = self.stands.get_mut(bin).ok_or(NoPlace::NoSuchBin)?;
+        for (sum, part) in stand.used.iter_mut().zip(takes) {
+            *sum += part;
+        }
+        stand.members.push(number);
+        stand.kind = Some(kind);
         Ok(())
     }
 

@@ -10,6 +10,7 @@
 //! | `belief` | the same, learnt as ewes pass |
 //! | `figures` | ewes as numbers for the kernel |
 //! | `tie` | ewes who must, or must not, share a pen |
+//! | `room` | who moves so that a ewe who is held has a place |
 //! | `words` | the reason, in a line |
 //! | `outcome` | what the draft came to, beside the sort that knows all |
 
@@ -17,11 +18,13 @@ mod belief;
 mod figures;
 mod outcome;
 mod prior;
+mod room;
 mod tie;
 mod words;
 
 pub use outcome::{FEW_MOVES, Outcome, outcome};
 pub use prior::Source;
+pub use room::Move;
 
 use crate::day::Day;
 use crate::flock::{AgeClass, Due, Ewe};
