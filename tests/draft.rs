@@ -376,6 +376,80 @@ fn with_eight_in_a_hundred_to_spare_nobody_is_left_in_the_race() {
 }
 
 #[test]
+fn a_strange_list_leaves_hardly_anybody_and_whoever_is_held_is_told_who_could_move() {
+    let (mut left, mut made, mut held) = (0, 0, 0);
+    const FARMS: u64 = 100;
+    for seed in (0..FARMS).map(|farm| 2 * farm + 1) {
+        let mut dice = Dice(16600 + seed);
+        let count = 80 + dice.below(60);
+        let like = Like { ewes: count, ewe_lambs: dice.between(0.08, 0.3), ..LIKE };
+        let flock = invented::flock(&mut dice, like);
+        let all = rows(&flock);
+        let (young, old): (Vec<_>, Vec<_>) = all.iter().partition(|row| row["age"] == "ewe lamb");
+        let old_pens = 2 + dice.below(3);
+        let mut pens = "pen,trough_m,area_m2,feeding,floor\n".to_owned();
+        pens.push_str(&shed(&mut dice, &old, old_pens, 1.08, 0));
+        let young_pens = if young.len() > 24 { 2 } else { 1 };
+        pens.push_str(&shed(&mut dice, &young, young_pens, 1.08, old_pens));
+        let list = shuffled(&flock, &mut dice);
+        let files = Files { flock: list.as_bytes(), pens: pens.as_bytes(), groups: None };
+        let plan = prepare(files, &settings(1), FaultyRows::Refuse).unwrap().plan;
+        // What is believed is another flock of a year ago, thinner and with fewer lambs.
+        let strange = invented::flock(&mut dice, Like { first_threshold: 0.2, condition: 2.4, ..like });
+        let strange = strange.replace('E', "L").replace("2027-", "2026-");
+        let (strange, _) = ewes(&strange.replace("2026-", "2027-"), &pens, &settings(1));
+        let a_year_ago = strange.iter().map(|ewe| match ewe.due {
+            Due::On(day) => Ewe { due: Due::On(day.plus(-365)), ..ewe.clone() },
+            _ => ewe.clone(),
+        });
+        let list = Some(a_year_ago.collect());
+        let known = Known { list, expected: count, ewe_lambs: young.len(), ..Known::default() };
+        let mut draft = Draft::new(plan.pens.clone(), known, &settings(1));
+        let mut one_is_left = false;
+        for ewe in plan.ewes.iter().map(|ewe| &ewe.ewe) {
+            let answer = draft.answer(ewe);
+            match &answer {
+                Answer::Pen(pen) => draft.place(ewe, pen.pen).unwrap(),
+                Answer::Hold(hold) => {
+                    one_is_left = true;
+                    match draft.room_for(ewe) {
+                        Some((moves, pen)) => {
+                            assert!(moves.iter().all(|one| hold.why.contains(&one.tag)), "{}", hold.why);
+                            assert!(draft.place(ewe, pen).is_err(), "there is no room yet");
+                            draft.shift(&moves).unwrap();
+                            assert!(draft.shift(&moves).is_err(), "nobody moves twice");
+                            draft.place(ewe, pen).unwrap();
+                            made += 1;
+                        }
+                        None => {
+                            draft.pass(ewe, &answer);
+                            held += 1;
+                        }
+                    }
+                }
+                other => panic!("{other:?}"),
+            }
+        }
+        left += usize::from(one_is_left);
+        for pen in 0..plan.pens.len() {
+            let [used, there] = draft.room(pen);
+            let own = draft.placed().iter().filter(|(_, own)| *own == pen);
+            let sum = own.fold([0_u64; 2], |sum, (ewe, _)| {
+                let takes = draft.takes(ewe, pen);
+                [sum[0] + u64::from(takes[0]), sum[1] + u64::from(takes[1])]
+            });
+            assert_eq!(sum, used, "farm {seed}");
+            assert!(used[0] <= there[0] && used[1] <= there[1], "farm {seed}");
+        }
+    }
+    println!("{left} of {FARMS} farms had somebody without a pen; room made for {made}, {held} held");
+    // It was 5 before sizes were learnt faster and the surest pens opened first; none can be promised, since what is
+    // believed here is wrong in everything but the number.
+    assert!(left <= 3, "{left} of {FARMS}");
+    assert!(made > 0, "no farm needed anybody to move: the rest of this test says nothing");
+}
+
+#[test]
 fn a_gate_of_fewer_ways_parts_the_pens_and_the_evening_keeps_to_them() {
     let mut dice = Dice(6700);
     let flock = invented::flock(&mut dice, Like { ewes: 120, ..LIKE });

@@ -7,7 +7,7 @@ mod dice;
 
 use dice::Dice;
 use evenfold::solve::instance::{Axis, Bin, Instance, Slopes};
-use evenfold::solve::online::{Class, Company, Effort, Frame, Future, Item, NoPlace, Online};
+use evenfold::solve::online::{Ahead, Class, Company, Effort, Frame, Future, Item, NoPlace, Online, Shift};
 
 fn frame(dice: &mut Dice, bins: usize, room: u64, min_head: usize) -> Frame {
     Frame {
@@ -166,10 +166,11 @@ fn no_item_is_placed_over_a_limit_and_a_refusal_changes_nothing() {
     assert!(refused > 300, "{refused}");
 }
 
-/// The least loss of all assignments, enumerated.
-fn least(frame: &Frame, items: &[Item]) -> Option<f64> {
-    let kind: Vec<u8> = items.iter().map(|item| item.kind).collect();
-    let instance = Instance {
+/// Frame and items as one problem of the sort.
+fn instance(frame: &Frame, items: &[Item]) -> Instance {
+    let kinds: Vec<u8> = items.iter().map(|item| item.kind).collect();
+    let kind = if kinds.contains(&0) { kinds } else { vec![0; items.len()] };
+    Instance {
         axes: frame.axes.clone(),
         weight: frame.weight.clone(),
         leading: 1,
@@ -184,7 +185,12 @@ fn least(frame: &Frame, items: &[Item]) -> Option<f64> {
         even: 0.0,
         together: Vec::new(),
         apart: Vec::new(),
-    };
+    }
+}
+
+/// The least loss of all assignments, enumerated.
+fn least(frame: &Frame, items: &[Item]) -> Option<f64> {
+    let instance = instance(frame, items);
     let bins = frame.bins.len();
     (0..bins.pow(items.len() as u32))
         .filter_map(|code| {
@@ -194,18 +200,19 @@ fn least(frame: &Frame, items: &[Item]) -> Option<f64> {
         .min_by(f64::total_cmp)
 }
 
-/// What is to come, class by class of the bins that they may go to.
+/// What is to come, class by class of kind and of the bins that they may go to.
 fn exactly(rest: &[Item]) -> Future {
     let mut classes: Vec<Class> = Vec::new();
-    for mask in 1..4_u64 {
-        let of: Vec<&Item> = rest.iter().filter(|item| item.allowed == mask).collect();
-        if of.is_empty() {
-            continue;
-        }
+    let mut keys: Vec<(u8, u64)> = rest.iter().map(|item| (item.kind, item.allowed)).collect();
+    keys.sort_unstable();
+    keys.dedup();
+    for (kind, allowed) in keys {
+        let of: Vec<&Item> =
+            rest.iter().filter(|item| (item.kind, item.allowed) == (kind, allowed)).collect();
         let mean = |r: usize| of.iter().map(|item| f64::from(item.room[0][r])).sum::<f64>() / of.len() as f64;
         classes.push(Class {
-            kind: 0,
-            allowed: mask,
+            kind,
+            allowed,
             count: of.len() as f64,
             count_error: 0.0,
             room: vec![[mean(0), mean(1)]],
@@ -217,9 +224,54 @@ fn exactly(rest: &[Item]) -> Future {
     Future { total: rest.len(), classes }
 }
 
+/// Each item, so many times over.
+fn times(items: &[Item], copies: usize) -> Vec<Item> {
+    items.iter().flat_map(|item| std::iter::repeat_n(item.clone(), copies)).collect()
+}
+
+/// Items placed one by one by whoever knows all that are to come, each so many times over; the bins, if all went in.
+fn knowing(frame: &Frame, items: &[Item], copies: usize) -> Option<Vec<usize>> {
+    let mut online = Online::new(frame.clone());
+    let mut inside = Vec::new();
+    for (number, comer) in items.iter().enumerate() {
+        let rest = &items[number..];
+        let effort = if number == 0 { Effort::FIRST } else { Effort::AFRESH };
+        online.replan(&times(rest, copies), rest.len(), effort);
+        let after = &rest[1..];
+        let sample = times(after, copies);
+        let sample = (&sample[..], after.len());
+        let offers = online.offers_ahead(comer, &Company::NONE, &exactly(after), sample, Ahead::LAST);
+        let bin = offers.first()?.bin;
+        online.place(comer.clone(), bin).unwrap();
+        inside.push(bin);
+    }
+    online.below_min_head().is_empty().then_some(inside)
+}
+
+/// What an assignment costs, and the least that any does.
+fn beside_the_best(frame: &Frame, items: &[Item], inside: &[usize]) -> f64 {
+    let best = least(frame, items).unwrap();
+    let pinned: Vec<Item> =
+        items.iter().zip(inside).map(|(item, bin)| Item { allowed: 1 << bin, ..item.clone() }).collect();
+    let cost = least(frame, &pinned).expect("no limit is broken");
+    assert!(cost >= best - 1e-9, "{cost} below the best {best}");
+    if best > 1e-9 { cost / best } else { 1.0 }
+}
+
+/// Whether all go in even where every bin has a tenth less.
+fn with_a_tenth_to_spare(frame: &Frame, items: &[Item]) -> bool {
+    let mut tight = frame.clone();
+    tight.bins.iter_mut().for_each(|bin| bin.capacity = bin.capacity.map(|room| room * 9 / 10));
+    least(&tight, items).is_some()
+}
+
+fn mean(of: &[f64]) -> f64 {
+    of.iter().sum::<f64>() / of.len() as f64
+}
+
 #[test]
 fn who_knows_everything_that_comes_is_near_the_enumerated_best() {
-    let (mut ratios, mut blind, mut farms) = (Vec::new(), Vec::new(), 0);
+    let (mut fourfold, mut single, mut blind, mut farms) = (Vec::new(), Vec::new(), Vec::new(), 0);
     for seed in 0..400 {
         let mut dice = Dice(8000 + seed);
         let mut frame = frame(&mut dice, 2, 420, 1);
@@ -231,48 +283,113 @@ fn who_knows_everything_that_comes_is_near_the_enumerated_best() {
             })
             .collect();
         let Some(best) = least(&frame, &items) else { continue };
-        // With a tenth to spare: all go in even where every bin has a tenth less.
-        let mut tight = frame.clone();
-        tight.bins.iter_mut().for_each(|bin| bin.capacity = bin.capacity.map(|room| room * 9 / 10));
-        if least(&tight, &items).is_none() {
+        if !with_a_tenth_to_spare(&frame, &items) {
             continue;
         }
         farms += 1;
-        let mut online = Online::new(frame.clone());
-        let mut inside = Vec::new();
-        for (number, comer) in items.iter().enumerate() {
-            let rest = &items[number..];
-            // The rest is known to the last item, each four times over.
-            let sample: Vec<Item> =
-                rest.iter().flat_map(|item| std::iter::repeat_n(item.clone(), 4)).collect();
-            online.replan(&sample, rest.len(), if number == 0 { Effort::FIRST } else { Effort::AFRESH });
-            let offers = online.offers(comer, &Company::NONE, &exactly(&rest[1..]));
-            let Some(offer) = offers.first() else { break };
-            online.place(comer.clone(), offer.bin).unwrap();
-            inside.push(offer.bin);
+        let ratio = |inside: Vec<usize>| beside_the_best(&frame, &items, &inside);
+        fourfold.extend(knowing(&frame, &items, 4).map(ratio));
+        single.extend(knowing(&frame, &items, 1).map(ratio));
+        blind.extend(blindly(&frame, &items).map(|cost| if best > 1e-9 { cost / best } else { 1.0 }));
+    }
+    println!(
+        "{} of {farms} placed whole, each four times over: mean ratio {:.4}",
+        fourfold.len(),
+        mean(&fourfold)
+    );
+    println!("{} placed whole, each once: mean ratio {:.4}", single.len(), mean(&single));
+    println!("{} by whoever knows nothing, mean ratio {:.4}", blind.len(), mean(&blind));
+    assert!(farms >= 30 && fourfold.len() * 10 >= farms * 9 && single.len() * 10 >= farms * 9);
+    assert!(mean(&fourfold) < mean(&blind));
+    // Each stands for a quarter of an item, so that the plan may part it among bins: not wholly the best.
+    assert!(mean(&fourfold) <= 1.07, "{}", mean(&fourfold));
+    // Where each stands for itself, every bin is searched through.
+    assert!(mean(&single) <= 1.001, "{}", mean(&single));
+}
+
+#[test]
+fn with_every_limit_on_who_knows_everything_is_near_the_best_too() {
+    let (mut fourfold, mut single, mut farms) = (Vec::new(), Vec::new(), 0);
+    for seed in 0..150 {
+        let mut dice = Dice(8600 + seed);
+        // Kinds that may not meet, bins with a fewest and some with a most, masks, two resources.
+        let mut frame = frame(&mut dice, 3, 420, 2);
+        frame.bins.iter_mut().for_each(|bin| bin.max_head = bin.max_head.max(3));
+        let items: Vec<Item> = (0..8)
+            .map(|_| {
+                let room = [35 + dice.below(10) as u32, 80 + dice.below(20) as u32];
+                let kind = u8::from(dice.below(3) == 0);
+                item(&mut dice, 3, kind, room)
+            })
+            .collect();
+        if least(&frame, &items).is_none() || !with_a_tenth_to_spare(&frame, &items) {
+            continue;
         }
-        if inside.len() == items.len() {
-            let alone = Frame { bins: frame.bins.clone(), ..frame.clone() };
-            let fixed: Vec<Item> = items
-                .iter()
-                .zip(&inside)
-                .map(|(item, bin)| Item { allowed: 1 << bin, ..item.clone() })
-                .collect();
-            let cost = least(&alone, &fixed).unwrap();
-            assert!(cost >= best - 1e-9, "seed {seed}: {cost} below the best {best}");
-            ratios.push(if best > 1e-9 { cost / best } else { 1.0 });
-            blind.extend(blindly(&frame, &items).map(|cost| if best > 1e-9 { cost / best } else { 1.0 }));
+        farms += 1;
+        let ratio = |inside: Vec<usize>| beside_the_best(&frame, &items, &inside);
+        fourfold.extend(knowing(&frame, &items, 4).map(ratio));
+        single.extend(knowing(&frame, &items, 1).map(ratio));
+    }
+    println!("{} of {farms}: {:.4}; {}: {:.4}", fourfold.len(), mean(&fourfold), single.len(), mean(&single));
+    assert!(farms >= 30 && fourfold.len() * 10 >= farms * 9 && single.len() * 10 >= farms * 9);
+    assert!(mean(&fourfold) <= 1.07, "{}", mean(&fourfold));
+    assert!(mean(&single) <= 1.001, "{}", mean(&single));
+}
+
+#[test]
+fn the_last_few_of_a_long_race_are_nearer_the_best_than_by_prices() {
+    const FEW: usize = 8;
+    let (mut ahead, mut priced) = (Vec::new(), Vec::new());
+    for seed in 0..16 {
+        let mut dice = Dice(8900 + seed);
+        let mut frame = frame(&mut dice, 3, 260, 4);
+        frame.bins.iter_mut().for_each(|bin| {
+            bin.capacity = [1350 + dice.below(200) as u64, 3300 + dice.below(500) as u64];
+            bin.max_head = 99;
+        });
+        let items: Vec<Item> =
+            (0..100).map(|_| Item { allowed: 7, ..item(&mut dice, 3, 0, [40, 95]) }).collect();
+        let mut online = Online::new(frame.clone());
+        let mut inside: Vec<usize> = Vec::new();
+        for (number, comer) in items[..items.len() - FEW].iter().enumerate() {
+            let rest = &items[number..];
+            let effort = if number == 0 { Effort::FIRST } else { Effort::AGAIN };
+            online.replan(rest, rest.len(), effort);
+            let bin = online.offers(comer, &Company::NONE, &exactly(&rest[1..])).first().unwrap().bin;
+            online.place(comer.clone(), bin).unwrap();
+            inside.push(bin);
+        }
+        // Every way to place the last few.
+        let instance = instance(&frame, &items);
+        let cost = |last: &[usize]| {
+            let way = [&inside[..], last].concat();
+            instance.is_feasible(&way).then(|| instance.cost(&way))
+        };
+        let ways = (0..3_usize.pow(FEW as u32))
+            .map(|code| (0..FEW).map(|item| code / 3_usize.pow(item as u32) % 3).collect::<Vec<usize>>());
+        let best = ways.filter_map(|way| cost(&way)).min_by(f64::total_cmp).unwrap();
+        for (looks, over) in [(true, &mut ahead), (false, &mut priced)] {
+            let mut online = online.clone();
+            let mut last = Vec::new();
+            for number in items.len() - FEW..items.len() {
+                let (comer, after) = (&items[number], &items[number + 1..]);
+                online.replan(&items[number..], after.len() + 1, Effort::AGAIN);
+                let future = exactly(after);
+                let offers = if looks {
+                    online.offers_ahead(comer, &Company::NONE, &future, (after, after.len()), Ahead::LAST)
+                } else {
+                    online.offers(comer, &Company::NONE, &future)
+                };
+                online.place(comer.clone(), offers[0].bin).unwrap();
+                last.push(offers[0].bin);
+            }
+            let cost = cost(&last).unwrap();
+            assert!(cost >= best - 1e-9);
+            over.push(100.0 * (cost - best) / best);
         }
     }
-    let mean = ratios.iter().sum::<f64>() / ratios.len() as f64;
-    let mean_blind = blind.iter().sum::<f64>() / blind.len() as f64;
-    println!("{} of {farms} placed whole, mean ratio {mean:.3}", ratios.len());
-    println!("{} by whoever knows nothing, mean ratio {mean_blind:.3}", blind.len());
-    assert!(farms >= 30 && ratios.len() * 10 >= farms * 9, "{} of {farms}", ratios.len());
-    // A known shortfall, not what is wanted: with the whole future known this could be 1. Prices decide and not the
-    // plan of each single item, which among nine items costs 16 %; 1.15 had been asked for. What must hold is that
-    // knowing is better than not knowing. How near the race comes with real flocks is held in `tests/draft.rs`.
-    assert!(mean < mean_blind, "{mean}, blindly {mean_blind}");
+    println!("over the best end: {:.3} % ahead, {:.3} % by prices", mean(&ahead), mean(&priced));
+    assert!(mean(&ahead) <= 0.5 * mean(&priced), "{} and {}", mean(&ahead), mean(&priced));
 }
 
 /// Each item where it costs least with those already placed, whatever comes; what it comes to, if all went in.
@@ -288,4 +405,86 @@ fn blindly(frame: &Frame, items: &[Item]) -> Option<f64> {
         (now, placed) = tried.min_by(|a, b| a.0.total_cmp(&b.0))?;
     }
     Some(now)
+}
+
+#[test]
+fn room_is_made_exactly_where_one_or_two_who_change_places_make_it() {
+    let (mut made, mut none) = (0, 0);
+    for seed in 0..300 {
+        let mut dice = Dice(9100 + seed);
+        let frame = frame(&mut dice, 3, 120, 1);
+        let mut online = Online::new(frame.clone());
+        let mut inside: Vec<(Item, usize)> = Vec::new();
+        for _ in 0..40 {
+            let room = [20 + dice.below(40) as u32, 60 + dice.below(80) as u32];
+            let kind = u8::from(dice.below(5) == 0);
+            let comer = item(&mut dice, 3, kind, room);
+            match online.offers(&comer, &Company::NONE, &Future::default()).first() {
+                Some(offer) => {
+                    online.place(comer.clone(), offer.bin).unwrap();
+                    inside.push((comer, offer.bin));
+                }
+                None => {
+                    // Every move of one into a bin in use, and every two who change places.
+                    let holds = |way: &[(&Item, usize)]| {
+                        (0..3).all(|bin| {
+                            let mine: Vec<&Item> =
+                                way.iter().filter(|(_, own)| *own == bin).map(|(item, _)| *item).collect();
+                            let limits = &frame.bins[bin];
+                            mine.len() <= limits.max_head
+                                && mine.iter().all(|i| i.kind == mine[0].kind && i.allowed >> bin & 1 == 1)
+                                && (0..2).all(|r| {
+                                    mine.iter().map(|i| u64::from(i.room[0][r])).sum::<u64>()
+                                        <= limits.capacity[r]
+                                })
+                        })
+                    };
+                    let stands: Vec<(&Item, usize)> = inside.iter().map(|(item, bin)| (item, *bin)).collect();
+                    let used = |bin: usize| stands.iter().any(|(_, own)| *own == bin);
+                    let seated = |way: &[(&Item, usize)]| {
+                        (0..3).any(|bin| {
+                            let mut with: Vec<(&Item, usize)> = way.to_vec();
+                            with.push((&comer, bin));
+                            holds(&with)
+                        })
+                    };
+                    let moved = |changes: &[(usize, usize)]| {
+                        let mut way = stands.clone();
+                        changes.iter().for_each(|&(item, bin)| way[item].1 = bin);
+                        // The comer takes the place of whoever went, and a bin in use stays in use.
+                        seated(&way)
+                    };
+                    let pairs = (0..stands.len()).flat_map(|a| (0..a).map(move |b| (a, b)));
+                    let mut pairs = pairs.filter(|&(a, b)| stands[a].1 != stands[b].1);
+                    let possible = (0..stands.len()).any(|one| {
+                        (0..3).any(|bin| bin != stands[one].1 && used(bin) && moved(&[(one, bin)]))
+                    }) || pairs.any(|(a, b)| moved(&[(a, stands[b].1), (b, stands[a].1)]));
+                    let found = online.room_by_shifts(&comer, &Company::NONE, |_| true);
+                    assert_eq!(found.is_some(), possible, "seed {seed}: {found:?}");
+                    let Some((shifts, bin)) = found else {
+                        none += 1;
+                        break;
+                    };
+                    made += 1;
+                    assert!(online.room_by_shifts(&comer, &Company::NONE, |_| false).is_none());
+                    online.follow(&shifts).unwrap();
+                    shifts.iter().for_each(|shift| inside[shift.item].1 = shift.to);
+                    online.place(comer.clone(), bin).unwrap();
+                    inside.push((comer, bin));
+                    let way: Vec<(&Item, usize)> = inside.iter().map(|(item, bin)| (item, *bin)).collect();
+                    assert!(holds(&way), "seed {seed}: a limit is broken");
+                    // A shift that breaks a limit changes nothing.
+                    let before: Vec<_> =
+                        (0..3).map(|bin| (online.left(bin), online.left_head(bin))).collect();
+                    let wrong = [Shift { item: 0, from: inside[0].1, to: 3 }];
+                    assert_eq!(online.follow(&wrong), Err(NoPlace::NoSuchBin));
+                    assert_eq!(
+                        before,
+                        (0..3).map(|bin| (online.left(bin), online.left_head(bin))).collect::<Vec<_>>()
+                    );
+                }
+            }
+        }
+    }
+    assert!(made > 40 && none > 40, "{made} made, {none} none");
 }

@@ -71,6 +71,38 @@ pub(super) fn risk(online: &Online, item: &Item, company: &Company, bin: usize, 
     ERRORS.iter().position(|&errors| holds(online, &left, future, errors)).unwrap_or(ERRORS.len())
 }
 
+/// The same in quarters of a step, 0 surest: `risk` is what [`risk`] said.
+pub(super) fn risk_in_quarters(
+    online: &Online,
+    (item, company): (&Item, &Company),
+    bin: usize,
+    future: &Future,
+    risk: usize,
+) -> usize {
+    let surer = risk.checked_sub(1).and_then(|surer| ERRORS.get(surer));
+    let (Some(&holding), Some(&failing)) = (ERRORS.get(risk), surer) else { return 4 * risk };
+    let left = left(online, item, company, bin);
+    let holds =
+        |quarter: u8| holds(online, &left, future, holding + f64::from(quarter) * (failing - holding) / 4.0);
+    let quarters = match (holds(2), holds(1), holds(3)) {
+        (true, _, true) => 3,
+        (true, _, false) => 2,
+        (false, true, _) => 1,
+        (false, false, _) => 0,
+    };
+    4 * risk - quarters
+}
+
+impl Future {
+    /// Whether both kinds may come.
+    pub(super) fn is_of_two_kinds(&self) -> bool {
+        (0..2).all(|kind| {
+            let mut own = self.classes.iter().filter(|class| class.kind == kind);
+            own.any(|class| class.count > ROUNDING || class.count_error > ROUNDING)
+        })
+    }
+}
+
 fn left(online: &Online, item: &Item, company: &Company, bin: usize) -> Left {
     let bins = online.stands.len();
     let mut left = Left {

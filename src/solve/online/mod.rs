@@ -9,19 +9,29 @@
 //! | file | what |
 //! |---|---|
 //! | `plan` | the plan: levels and prices |
+//! | `start` | where a plan starts: from the last, or from nothing |
+//! | `price` | what a place in a bin is worth to those still to come |
+//! | `ahead` | where little is to come: the plan tried with the item in each bin |
 //! | `ways` | bins that share a way of the gate |
+//! | `shift` | making room for an item that finds none |
 //! | `guard` | which bins may be given away without leaving somebody without a place later |
 //!
 //! No answer ever breaks a limit of room, heads, kinds or masks: that is checked in whole units against what is
 //! placed, whatever the plan says. That a bin in use also reaches its fewest items can only be looked after as
 //! far as those who are expected truly come; [`Online::below_min_head`] says where it did not.
 
+mod ahead;
 mod guard;
 mod plan;
+mod price;
+mod shift;
+mod start;
 mod ways;
 
+pub use ahead::Ahead;
 pub use guard::{Class, Future};
 pub use plan::Effort;
+pub use shift::Shift;
 
 use crate::solve::instance::{Axis, Bin, Instance, RESOURCES, Room, Slopes};
 use plan::Aim;
@@ -85,6 +95,8 @@ pub struct Offer {
     pub price: f64,
     /// How sure it is that whoever is still to come finds a place after it: 0 surest.
     pub risk: usize,
+    /// Where the bin is empty and two kinds want bins: how much less sure it is than the surest empty one.
+    pub rash: usize,
 }
 
 /// Why an item was not placed.
@@ -218,32 +230,65 @@ impl Online {
                 loss: self.loss(item, bin),
                 price: self.aim.as_ref().map_or(0.0, |aim| aim.price(&self.frame, item, bin)),
                 risk: guard::risk(self, item, company, bin, future),
+                rash: 0,
             })
             .collect();
-        let strange = |offer: &Offer| self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
+        if future.is_of_two_kinds() {
+            self.weigh_openings(item, company, future, &mut offers);
+        }
         offers.sort_by(|a, b| {
-            a.risk
-                .max(SURE_ENOUGH)
-                .cmp(&b.risk.max(SURE_ENOUGH))
-                .then(strange(a).cmp(&strange(b)))
+            self.rank(item, a)
+                .cmp(&self.rank(item, b))
                 .then((a.loss + a.price).total_cmp(&(b.loss + b.price)))
                 .then(a.bin.cmp(&b.bin))
         });
         offers
     }
 
+    /// An empty bin is a kind's for good once it is opened: which of them is weighed in finer steps.
+    fn weigh_openings(&self, item: &Item, company: &Company, future: &Future, offers: &mut [Offer]) {
+        let fine: Vec<Option<usize>> = offers
+            .iter()
+            .map(|offer| {
+                let opens = self.stands[offer.bin].members.is_empty();
+                opens.then(|| match offer.risk {
+                    0..=SURE_ENOUGH => 4 * SURE_ENOUGH,
+                    risk => guard::risk_in_quarters(self, (item, company), offer.bin, future, risk),
+                })
+            })
+            .collect();
+        let surest = fine.iter().flatten().copied().min().unwrap_or(0);
+        for (offer, fine) in offers.iter_mut().zip(fine) {
+            offer.rash = fine.map_or(0, |fine| fine - surest);
+        }
+    }
+
+    /// What goes before all costs: that nobody is left out later, and that a bin meant for another kind is kept
+    /// for it.
+    fn rank(&self, item: &Item, offer: &Offer) -> (usize, usize, bool) {
+        let strange = self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
+        (offer.risk.max(SURE_ENOUGH), offer.rash, strange)
+    }
+
     /// Puts an item into a bin; refused where that would break a limit.
     pub fn place(&mut self, item: Item, bin: usize) -> Result<(), NoPlace> {
         self.fits(&item, &Company::NONE, bin)?;
-        let number = self.items.len();
-        if let (Some(stand), Some(limits)) = (self.stands.get_mut(bin), self.frame.bins.get(bin)) {
-            for (sum, part) in stand.used.iter_mut().zip(item.room[limits.space_type]) {
-                *sum += u64::from(part);
-            }
-            stand.members.push(number);
-            stand.kind = Some(item.kind);
-        }
         self.items.push(item);
+        self.put(self.items.len() - 1, bin)
+    }
+
+    /// Puts an item that is known and stands nowhere into a bin.
+    fn put(&mut self, number: usize, bin: usize) -> Result<(), NoPlace> {
+        let item = self.items.get(number).ok_or(NoPlace::NotHere)?;
+        self.fits(item, &Company::NONE, bin)?;
+        let takes = self.takes(item, bin, &Company::NONE);
+        let kind = item.kind;
+        let stand = self.stands.get_mut(bin).ok_or(NoPlace::NoSuchBin)?;
+        for (sum, part) in stand.used.iter_mut().zip(takes) {
+            *sum += part;
+        }
+        stand.members.push(number);
+        stand.kind = Some(kind);
         Ok(())
     }
 

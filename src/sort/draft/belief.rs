@@ -27,6 +27,9 @@ const SCORES: [f64; 7] = [1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5];
 const SHIFT: [f64; 4] = [0.1, 0.0, -0.1, -0.1];
 /// What is believed of age classes is worth so many ewes (our choice, no source).
 const AGES_WORTH: f64 = 12.0;
+/// What is believed of sizes in an age class is worth so many ewes, where they are not on record: few, since flocks
+/// differ from one another by about half as much as ewes of a flock do (our choice, no source).
+const SIZES_WORTH: f64 = 5.0;
 /// A match of tags is expected of a list as if so many had matched before (our choice, no source).
 const TRUST: f64 = 2.0;
 /// A weight that changes nothing but where there would be none at all.
@@ -77,6 +80,22 @@ impl Taken {
         };
         (0..space::TYPES).map(|kind| std::array::from_fn(|resource| spread(kind, resource))).collect()
     }
+}
+
+/// Who stands at the gate: no longer to come, not yet anywhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct AtGate {
+    /// How many of them are among those expected: one, or none.
+    count: usize,
+    /// Her record, where there is one.
+    record: Option<usize>,
+    /// Whether she is a ewe lamb.
+    ewe_lamb: bool,
+}
+
+impl AtGate {
+    /// The gate is empty.
+    pub(super) const NOBODY: Self = Self { count: 0, record: None, ewe_lamb: false };
 }
 
 /// Whose entry it is.
@@ -325,18 +344,35 @@ impl Belief {
         self.expected.saturating_sub(self.counted)
     }
 
+    /// How many are expected after whoever is at the gate.
+    pub(super) fn rest_after(&self, gate: AtGate) -> usize {
+        self.rest().saturating_sub(gate.count)
+    }
+
     /// How many are expected in all.
     pub(super) fn expected(&self) -> usize {
         self.expected
     }
 
+    /// Who a ewe at the gate is.
+    pub(super) fn at_gate(&self, ewe: &PlannedEwe) -> AtGate {
+        let record = self.by_tag.get(&ewe.ewe.tag).copied().filter(|&index| !self.come[index]);
+        AtGate { count: 1, record, ewe_lamb: ewe.filled.age == crate::flock::AgeClass::EweLamb }
+    }
+
     /// Of those to come, how many are on record, and how many are not.
-    fn split(&self) -> (f64, f64) {
-        let rest = self.rest() as f64;
-        let waiting = self.come.iter().filter(|come| !**come).count() as f64;
+    fn split(&self, gate: AtGate) -> (f64, f64) {
+        let rest = self.rest_after(gate) as f64;
+        let waiting = self.waiting(gate) as f64;
         let trust = (self.matched as f64 + TRUST) / (self.counted as f64 + TRUST);
         let known = waiting.min(rest * trust);
         (known, rest - known)
+    }
+
+    /// How many of those on record have not come.
+    fn waiting(&self, gate: AtGate) -> usize {
+        let waiting = self.come.iter().filter(|come| !**come).count();
+        waiting - usize::from(gate.record.is_some())
     }
 
     /// Shares of age classes among those not on record, and one standard error of how many each will be.
@@ -360,9 +396,10 @@ impl Belief {
     }
 
     /// How many ewe lambs are still to come, as told; nothing where more have come than were told of.
-    fn lambs_left(&self) -> Option<f64> {
-        let left = self.ewe_lambs.checked_sub(self.ages[0] as usize)?;
-        Some((left as f64).min(self.rest() as f64))
+    fn lambs_left(&self, gate: AtGate) -> Option<f64> {
+        let come = self.ages[0] as usize + usize::from(gate.ewe_lamb);
+        let left = self.ewe_lambs.checked_sub(come)?;
+        Some(left.min(self.rest_after(gate)) as f64)
     }
 
     fn litter_shares(&self, age: usize) -> [f64; 4] {
@@ -395,10 +432,10 @@ impl Belief {
         })
     }
 
-    /// A sample of so many, in order of need, each standing for as many of the rest.
-    pub(super) fn sample(&self, size: usize) -> Vec<Item> {
-        let (known, unknown) = self.split();
-        let waiting = self.come.iter().filter(|come| !**come).count().max(1) as f64;
+    /// A sample of so many, in order of need, each standing for as many of the rest; without whoever is at the gate.
+    pub(super) fn sample(&self, size: usize, gate: AtGate) -> Vec<Item> {
+        let (known, unknown) = self.split(gate);
+        let waiting = self.waiting(gate).max(1) as f64;
         let seen = self.seen.len() as f64;
         let from_prior = (unknown * self.prior.worth / (self.prior.worth + seen)).max(LITTLE);
         let each_seen = if seen > 0.0 { (unknown - from_prior).max(0.0) / seen } else { 0.0 };
@@ -413,7 +450,7 @@ impl Belief {
         let weight = |entry: &Entry| {
             let score = scores[entry.litter][entry.score];
             match entry.owner {
-                Owner::Record(index) if self.come[index] => 0.0,
+                Owner::Record(index) if self.come[index] || gate.record == Some(index) => 0.0,
                 Owner::Record(_) if entry.litter_known => known / waiting * score,
                 // Of a ewe whose litter is not on record three sizes are thought of.
                 Owner::Record(_) => {
@@ -439,7 +476,7 @@ impl Belief {
         for (_, item) in &self.seen {
             of_kind[usize::from(item.kind.min(1))] += each_seen;
         }
-        let wanted = match self.lambs_left() {
+        let wanted = match self.lambs_left(gate) {
             Some(lambs) if self.settings.ewe_lambs_apart => [total - lambs, lambs],
             _ => of_kind,
         };
@@ -476,7 +513,7 @@ impl Belief {
 
     /// How many of each age class are to come, and what they take.
     pub(super) fn future(&self, allowed: &[u64; 3]) -> Future {
-        let (known, unknown) = self.split();
+        let (known, unknown) = self.split(AtGate::NOBODY);
         let waiting: f64 = self.recorded.iter().map(|taken| taken.count).sum::<f64>().max(1.0);
         let (ages, errors) = self.age_shares(unknown);
         // How sizes lie is known by tag as far as tags have matched; otherwise by those seen.
@@ -490,7 +527,7 @@ impl Belief {
                 let mut taken = Taken::default();
                 taken.with(&self.recorded[age], on_record);
                 let of_seen = self.taken[age].count;
-                let like_prior = self.prior.worth * self.prior.ages[age];
+                let like_prior = SIZES_WORTH.min(self.prior.worth);
                 let all = (of_seen + like_prior).max(f64::MIN_POSITIVE);
                 // Never without any weight: of a class that a list does not have, sizes are still believed.
                 let other = (unknown * ages[age]).max(LITTLE);
@@ -511,7 +548,7 @@ impl Belief {
             })
             .collect();
         // What was told of ewe lambs goes before what a list would have.
-        if let Some(lambs) = self.lambs_left() {
+        if let Some(lambs) = self.lambs_left(AtGate::NOBODY) {
             let others: f64 = classes.iter().skip(1).map(|class| class.count).sum();
             for class in classes.iter_mut().skip(1) {
                 class.count *= (self.rest() as f64 - lambs) / others.max(f64::MIN_POSITIVE);

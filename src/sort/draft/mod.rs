@@ -10,6 +10,7 @@
 //! | `belief` | the same, learnt as ewes pass |
 //! | `figures` | ewes as numbers for the kernel |
 //! | `tie` | ewes who must, or must not, share a pen |
+//! | `room` | who moves so that a ewe who is held has a place |
 //! | `words` | the reason, in a line |
 //! | `outcome` | what the draft came to, beside the sort that knows all |
 
@@ -17,23 +18,25 @@ mod belief;
 mod figures;
 mod outcome;
 mod prior;
+mod room;
 mod tie;
 mod words;
 
 pub use outcome::{FEW_MOVES, Outcome, outcome};
 pub use prior::Source;
+pub use room::Move;
 
 use crate::day::Day;
 use crate::flock::{AgeClass, Due, Ewe};
 use crate::pen::Pen;
 use crate::problem::Problem;
 use crate::solve::instance::RESOURCES;
-use crate::solve::online::{Effort, Item, Offer, Online};
+use crate::solve::online::{Ahead, Effort, Item, Offer, Online};
 use crate::sort::apart::Apart;
 use crate::sort::gaps::Flock;
 use crate::sort::plan::{self, NotSorted, PlannedEwe};
 use crate::sort::settings::Settings;
-use belief::Belief;
+use belief::{AtGate, Belief};
 use figures::Figures;
 use prior::Prior;
 use tie::Ties;
@@ -47,6 +50,9 @@ const ANEW_FROM: usize = 40;
 /// there with a sample drawn at random; this one is counted off evenly, so that a few hundred tell as much.
 const TIMES: usize = 4;
 const SAMPLE: [usize; 2] = [40, 400];
+/// Where fewer than so many are still to come after her, every pen is tried with her in it: by trial on invented
+/// flocks, no source.
+const LAST_FEW: usize = 20;
 
 /// What is known before the first ewe.
 #[derive(Debug, Clone, Default)]
@@ -182,7 +188,7 @@ impl Draft {
         };
         draft.replan(Effort::FIRST);
         if let Some(ways) = known.ways.filter(|&ways| ways < draft.pens.len()) {
-            draft.ways = Some(draft.online.ways(&draft.sample(), ways));
+            draft.ways = Some(draft.online.ways(&draft.sample(AtGate::NOBODY), ways));
         }
         draft
     }
@@ -222,7 +228,12 @@ impl Draft {
         if let Some(class) = future.classes.get_mut(planned.filled.age as usize) {
             class.count = (class.count - 1.0).max(0.0);
         }
-        let offers = online.offers(&item, &tied.company, &future);
+        let offers = if future.total < LAST_FEW {
+            let rest = self.sample(self.belief.at_gate(&planned));
+            online.offers_ahead(&item, &tied.company, &future, (&rest, future.total), Ahead::LAST)
+        } else {
+            online.offers(&item, &tied.company, &future)
+        };
         let Some(best) = offers.first() else {
             let why = words::hold(self, online, &planned, &item, &tied.company);
             return Answer::Hold(Held { tag: ewe.tag.clone(), why, row: ewe.row });
@@ -309,26 +320,34 @@ impl Draft {
         let doubled = counted >= ANEW_FROM
             && counted.is_multiple_of(ANEW_FROM)
             && (counted / ANEW_FROM).is_power_of_two();
+        // The last few are each told by the plan: it must be the newest.
+        let last = self.belief.rest() <= LAST_FEW;
         if doubled || moved {
             self.replan(Effort::AFRESH);
-        } else if EVERY
-            .iter()
-            .find(|(up_to, _)| counted <= *up_to)
-            .is_some_and(|&(_, every)| counted.is_multiple_of(every))
+        } else if last
+            || EVERY
+                .iter()
+                .find(|(up_to, _)| counted <= *up_to)
+                .is_some_and(|&(_, every)| counted.is_multiple_of(every))
         {
             self.replan(Effort::AGAIN);
         }
     }
 
     fn replan(&mut self, effort: Effort) {
-        let sample = self.sample();
+        let sample = self.sample(AtGate::NOBODY);
         let rest = self.belief.rest();
         self.online.replan(&sample, rest, effort);
     }
 
-    fn sample(&self) -> Vec<Item> {
-        let rest = self.belief.rest();
-        if rest == 0 { Vec::new() } else { self.belief.sample((TIMES * rest).clamp(SAMPLE[0], SAMPLE[1])) }
+    /// A sample of those to come after whoever is at the gate.
+    fn sample(&self, gate: AtGate) -> Vec<Item> {
+        let rest = self.belief.rest_after(gate);
+        if rest == 0 {
+            Vec::new()
+        } else {
+            self.belief.sample((TIMES * rest).clamp(SAMPLE[0], SAMPLE[1]), gate)
+        }
     }
 
     /// A ewe made ready with what is on record, and what the flock so far says of her gaps.

@@ -76,6 +76,12 @@ impl Ties {
         tied
     }
 
+    /// Whether nobody must share her pen or be kept from it.
+    pub(super) fn is_free(&self, tag: &str) -> bool {
+        let mut sets = self.together.iter().chain(&self.apart);
+        !sets.any(|set| set.iter().any(|other| other == tag))
+    }
+
     fn set_of(&self, tag: &str) -> Option<&Vec<String>> {
         self.together.iter().find(|set| set.iter().any(|other| other == tag))
     }

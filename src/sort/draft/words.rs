@@ -2,7 +2,7 @@
 
 use crate::solve::instance::RESOURCES;
 use crate::solve::online::{Company, Item, NoPlace, Offer, Online};
-use crate::sort::draft::{Draft, RunnerUp};
+use crate::sort::draft::{Draft, Move, RunnerUp};
 use crate::sort::plan::PlannedEwe;
 use crate::sort::shortfall::count_words;
 
@@ -132,11 +132,32 @@ pub(super) fn hold(
         String::new()
     };
     format!(
-        "hold her: no pen has a place for her (about {:.2} m of trough and {:.2} m² of floor{with}): {}",
+        "hold her: no pen has a place for her (about {:.2} m of trough and {:.2} m² of floor{with}): {}{}",
         f64::from(trough) / 1000.0,
         f64::from(floor) / 1000.0,
-        if pens.is_empty() { "there is no pen".to_owned() } else { pens.join(", ") }
+        if pens.is_empty() { "there is no pen".to_owned() } else { pens.join(", ") },
+        room_made(draft, draft.moves_for(item, company))
     )
+}
+
+/// Who moves so that she has a place.
+fn room_made(draft: &Draft, moves: Option<(Vec<Move>, usize)>) -> String {
+    let name = |pen: usize| draft.pens.get(pen).map_or("", |pen| pen.name.as_str());
+    let Some((moves, pen)) = moves else { return String::new() };
+    match moves.as_slice() {
+        [one] => {
+            format!("; move {} to pen {} and there is a place in pen {}", one.tag, name(one.to), name(pen))
+        }
+        [one, other] => format!(
+            "; let {} of pen {} and {} of pen {} change places and there is a place in pen {}",
+            one.tag,
+            name(one.from),
+            other.tag,
+            name(other.from),
+            name(pen)
+        ),
+        _ => String::new(),
+    }
 }
 
 /// Why a ewe may not be put into a pen.
