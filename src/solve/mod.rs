@@ -23,6 +23,8 @@ mod board;
 pub mod bound;
 pub mod card;
 pub mod certificate;
+#[cfg(test)]
+mod drawn;
 pub mod exact;
 pub mod front;
 pub mod improve;

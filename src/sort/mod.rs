@@ -35,6 +35,7 @@ pub mod regroup;
 mod settings;
 pub mod shortfall;
 pub mod space;
+pub mod standing;
 
 pub use plan::{Plan, PlannedEwe, plan};
 pub use settings::{Keep, Settings, Soft, System};
@@ -54,7 +55,7 @@ pub enum Outcome {
 /// Sorts the plan's ewes into its pens.
 pub fn into_pens(plan: &Plan) -> Outcome {
     match search::solve(&plan.instance, Settings::SEED, Effort::default()) {
-        Status::Solved(solution) => Outcome::Sorted(solution),
+        Status::Solved(solution) => Outcome::Sorted(standing::nearer(plan, solution)),
         Status::Impossible => Outcome::Impossible(shortfall::diagnose(plan, true)),
         Status::Undecided => Outcome::Impossible(shortfall::diagnose(plan, false)),
     }
