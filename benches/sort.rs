@@ -2,8 +2,13 @@
 #![allow(missing_docs)]
 
 use divan::{Bencher, black_box};
+use evenfold::farm::card::{CardAnswer, CardQuestion, Kind, card};
 use evenfold::farm::settings::Settings;
-use evenfold::farm::{Answer, FaultyRows, Files, sort};
+use evenfold::farm::{Answer, FaultyRows, Files, prepare, sort};
+use evenfold::solve::card::Effort;
+use evenfold::solve::search;
+use evenfold::sort::Plan;
+use evenfold::sort::card::{feature, find};
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -102,4 +107,65 @@ fn document_of_1000_ewes(bencher: Bencher<'_, '_>) {
         panic!("the invented farm sorts");
     };
     bencher.bench_local(|| black_box(&farm).document_json());
+}
+
+/// The demo farm, or 600 ewes in 4 pens, on one day or over 21.
+fn card_farm(name: &str) -> (Vec<u8>, Vec<u8>, Option<Vec<u8>>, Settings) {
+    let file = |name: &str| std::fs::read(format!("data/example/{name}.csv")).expect("the demo is there");
+    let days = |days: u32| Settings { period_days: Some(days), ..Settings::default() };
+    match name {
+        "demo" => (file("flock"), file("pens"), Some(file("groups")), Settings::default()),
+        _ => {
+            let farm = invented(600, 4);
+            (
+                farm.flock.into_bytes(),
+                farm.pens.into_bytes(),
+                None,
+                days(if name == "600x4" { 1 } else { 21 }),
+            )
+        }
+    }
+}
+
+const CARDS: [(&str, Kind); 6] = [
+    ("demo", Kind::Points),
+    ("demo", Kind::Tree),
+    ("600x4", Kind::Points),
+    ("600x4", Kind::Tree),
+    ("600x4, 21 days", Kind::Points),
+    ("600x4, 21 days", Kind::Tree),
+];
+
+/// The search for a rule card alone.
+#[divan::bench(args = CARDS, sample_count = 3)]
+fn card_search(bencher: Bencher<'_, '_>, (name, kind): (&str, Kind)) {
+    let (flock, pens, groups, settings) = card_farm(name);
+    let files = Files { flock: &flock, pens: &pens, groups: groups.as_deref() };
+    let plan: Plan = prepare(files, &settings, FaultyRows::Refuse).expect("the files are sound").plan;
+    let search::Status::Solved(best) =
+        search::solve(&plan.instance, Settings::SEED, search::Effort::default())
+    else {
+        panic!("the farm sorts");
+    };
+    let bands = feature::bands(&plan, false);
+    bencher.bench_local(|| find::find(black_box(&plan), &best.assignment, &bands, kind, Effort::default()));
+}
+
+/// The whole answer: files read, sort, card, and cards of both halves judged on the other.
+#[divan::bench(args = CARDS, sample_count = 2)]
+fn card_answer(bencher: Bencher<'_, '_>, (name, kind): (&str, Kind)) {
+    let (flock, pens, groups, settings) = card_farm(name);
+    let files = Files { flock: &flock, pens: &pens, groups: groups.as_deref() };
+    bencher.bench_local(|| {
+        let answer =
+            card(files, &settings, FaultyRows::Refuse, CardQuestion { kind, ..CardQuestion::default() });
+        assert!(matches!(answer, CardAnswer::Card(_)), "a card is found");
+        if let CardAnswer::Card(sheet) = &answer {
+            eprintln!(
+                "{name} {kind:?}: {:?}",
+                sheet.document().out_of_sample.map(|out| out.card_share_percent)
+            );
+        }
+        answer
+    });
 }

@@ -76,6 +76,49 @@ fn where_a_card_sends_them_no_limit_is_broken() {
 }
 
 #[test]
+fn what_is_settled_by_hand_holds_on_both_sides_and_the_card_says_that_it_cannot_tell() {
+    for kind in ["points", "tree"] {
+        let free = card(&["--kind", kind]);
+        let ewes = free["ewes"].as_array().unwrap();
+        // Pens for all ages; whoever the card sends to the same of them as the sort does, and somebody else.
+        let open = ["B", "C", "D", "F"];
+        let agree =
+            |ewe: &&Value| ewe["pen"] == ewe["pen_by_sort"] && open.iter().any(|&pen| ewe["pen"] == pen);
+        let differ = |ewe: &&Value| {
+            ["pen", "pen_by_sort"].iter().all(|side| open.iter().any(|&pen| ewe[side] == pen)) && !agree(ewe)
+        };
+        let mut agreeing = ewes.iter().filter(agree);
+        let (kept, other) = (agreeing.next().unwrap(), agreeing.next().unwrap()["tag"].as_str().unwrap());
+        let one = ewes.iter().find(differ).unwrap()["tag"].as_str().unwrap();
+        let pen = open.into_iter().find(|&pen| kept["pen"] != pen).unwrap();
+        let kept = kept["tag"].as_str().unwrap();
+        let keep = format!("{kept}={pen}");
+        let more = ["--kind", kind, "--keep", &keep, "--together", &format!("{one},{other}")];
+        let found = card(&more);
+        let ewe = |tag: &str| {
+            found["ewes"].as_array().unwrap().iter().find(|ewe| ewe["tag"] == tag).unwrap().clone()
+        };
+        assert_eq!((&ewe(kept)["pen"], &ewe(kept)["pen_by_sort"]), (&pen.into(), &pen.into()), "{kind}");
+        for side in ["pen", "pen_by_sort"] {
+            assert_eq!(ewe(one)[side], ewe(other)[side], "{kind}: {side}");
+        }
+        let codes: Vec<&str> = found["problems"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|problem| problem["code"].as_str().unwrap())
+            .collect();
+        assert!(codes.contains(&"card-cannot-keep") && codes.contains(&"card-cannot-tie"), "{codes:?}");
+        let words = stdout(&evenfold(&[&DEMO, &more[..]].concat()));
+        for part in
+            [format!("{kept} in pen {pen}"), format!("{one} with {other}"), "no card can tell".to_owned()]
+        {
+            assert!(words.contains(&part), "{kind}: no '{part}' in\n{words}");
+        }
+    }
+}
+
+#[test]
 fn a_card_with_a_gap_or_a_pen_that_is_not_there_is_refused_by_line() {
     let path = folder("card-wrong").join("points.txt");
     let name = path.to_str().unwrap();

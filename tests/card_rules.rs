@@ -8,7 +8,7 @@ mod common;
 use common::Dice;
 use common::invented::{GROUPS, Like, flock, pens};
 use evenfold::farm::card::{CardAnswer, CardDocument, CardQuestion, Kind, card};
-use evenfold::farm::settings::Settings;
+use evenfold::farm::settings::{Keep, Settings};
 use evenfold::farm::{FaultyRows, Files, prepare};
 use evenfold::flock::AgeClass;
 use evenfold::problem::Problem;
@@ -434,12 +434,14 @@ question 2: condition under 3? yes pen C, no pen B
 /// The pens of the hand-written cards.
 const PENS: &str = "pen,trough_m,area_m2\nA,5,20\nB,5,20\nC,5,20\nZ,5,20\n";
 
-/// A flock for the hand-written cards.
+/// Ewes for the hand-written cards.
+const SMALL: &str = "tag,litter,condition,due,age,weight_kg\n\
+    E1,1,3,2027-03-01,mature,70\nE2,2,2.5,2027-03-20,mature,75\nE3,3,3.5,2027-03-10,mature,80\n\
+    E4,2,2.75,2027-03-30,mature,80\nE5,1,2,2027-03-30,ewe lamb,45\n";
+
+/// The plan of those ewes and pens.
 fn small() -> Plan {
-    let list = "tag,litter,condition,due,age,weight_kg\n\
-                E1,1,3,2027-03-01,mature,70\nE2,2,2.5,2027-03-20,mature,75\nE3,3,3.5,2027-03-10,mature,80\n\
-                E4,2,2.75,2027-03-30,mature,80\nE5,1,2,2027-03-30,ewe lamb,45\n";
-    plan_of(list, PENS, None, &Settings { min_head: 1, ..days(1) })
+    plan_of(SMALL, PENS, None, &Settings { min_head: 1, ..days(1) })
 }
 
 #[test]
@@ -454,6 +456,25 @@ fn a_hand_written_card_means_what_it_says() {
     let tree = read(TREE).unwrap();
     assert_eq!(check::check(&tree, &plan), []);
     assert_eq!(run::run(&tree, &plan).unwrap().assignment, [0, 2, 1, 2, 3]);
+}
+
+#[test]
+fn a_ewe_kept_by_hand_has_her_place_whoever_comes_before_her() {
+    // The card sends E2 and E4 to B, which now holds one.
+    let pens = "pen,trough_m,area_m2,max_head\nA,5,20,\nB,5,20,1\nC,5,20,\nZ,5,20,\n";
+    let card = read(POINTS).unwrap();
+    let full = plan_of(SMALL, pens, None, &Settings { min_head: 1, ..days(1) });
+    for (tag, pens) in [("E2", [0, 1, 2, 2, 3]), ("E4", [0, 2, 2, 1, 3])] {
+        let plan = full.keeping(&[Keep { tag: tag.to_owned(), pen: "B".to_owned() }]);
+        let run = run::run(&card, &plan).unwrap();
+        assert_eq!((run.assignment, run.put_right), (pens.to_vec(), 0), "{tag}");
+    }
+    // Nor does the card send her off, or ask for a line for her.
+    let plan = small().keeping(&[Keep { tag: "E1".to_owned(), pen: "C".to_owned() }]);
+    assert_eq!(run::run(&card, &plan).unwrap().assignment, [2, 1, 2, 1, 3]);
+    let plan = small().keeping(&[Keep { tag: "E1".to_owned(), pen: "C".to_owned() }]);
+    let without = read(&POINTS.replace("A, B, C", "A, B").replace("6 or more: C", "6 or more: B")).unwrap();
+    assert_eq!(run::run(&without, &plan).unwrap().assignment, [2, 1, 1, 1, 3]);
 }
 
 #[test]

@@ -1,9 +1,10 @@
 //! `evenfold card`: rules for the race that need no tablet, and how good they are.
 
-use crate::cli::farm_arguments::{FarmArguments, file_problem, read};
+use crate::cli::farm_arguments::{FarmArguments, KeepArguments, file_problem, read};
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
 use crate::farm::Files;
 use crate::farm::card::{CardAnswer, CardQuestion, CardView, Kind, card};
+use crate::farm::settings::Settings;
 use crate::problem::Problem;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
@@ -19,6 +20,8 @@ pub(super) struct CardArguments {
     pens: PathBuf,
     #[command(flatten)]
     farm: FarmArguments,
+    #[command(flatten)]
+    kept: KeepArguments,
     /// What kind of card to find.
     #[arg(long, value_enum, default_value = "points")]
     kind: CardKind,
@@ -97,7 +100,8 @@ fn answer(arguments: &CardArguments) -> Result<CardAnswer, Box<Problem>> {
         tried: tried.as_deref(),
     };
     let files = Files { flock: &flock, pens: &pens, groups: groups.as_deref() };
-    Ok(card(files, &arguments.farm.settings(), arguments.farm.faulty_rows(), question))
+    let settings = Settings { keep: arguments.kept.keep.clone(), ..arguments.farm.settings() };
+    Ok(card(files, &settings, arguments.farm.faulty_rows(), question))
 }
 
 /// The card laid out for a terminal.

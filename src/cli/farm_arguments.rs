@@ -2,7 +2,7 @@
 
 use crate::day::{DateOrder, Day};
 use crate::farm::FaultyRows;
-use crate::farm::settings::{Settings, Soft, System};
+use crate::farm::settings::{Keep, Settings, Soft, System};
 use crate::problem::{Problem, Severity};
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -74,6 +74,20 @@ pub(super) struct FarmArguments {
     /// Sort the rest where rows are wrong, and list those ewes apart.
     #[arg(long)]
     set_aside: bool,
+}
+
+/// Ewes kept by hand.
+#[derive(Debug, Args)]
+pub(super) struct KeepArguments {
+    /// Keep a ewe in a pen by hand: TAG=PEN. May be given several times.
+    #[arg(long, value_parser = keep)]
+    pub(super) keep: Vec<Keep>,
+}
+
+fn keep(text: &str) -> Result<Keep, String> {
+    // A tag may hold anything; the pen's name comes after the last sign.
+    let (tag, pen) = text.rsplit_once('=').ok_or("write TAG=PEN, such as 0417=B")?;
+    Ok(Keep { tag: tag.to_owned(), pen: pen.to_owned() })
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

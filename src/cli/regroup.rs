@@ -1,8 +1,10 @@
 //! `evenfold regroup`: which moves are worth making, from where the ewes stand.
 
 use crate::cli::evaluate::GivenArguments;
+use crate::cli::farm_arguments::KeepArguments;
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
 use crate::farm::regroup::{RegroupAnswer, Wish, regroup};
+use crate::farm::settings::Settings;
 use clap::Args;
 use std::fmt::Write as _;
 
@@ -11,6 +13,8 @@ use std::fmt::Write as _;
 pub(super) struct RegroupArguments {
     #[command(flatten)]
     given: GivenArguments,
+    #[command(flatten)]
+    kept: KeepArguments,
     /// List the moves for at most so many ewes, whatever pays best.
     #[arg(long)]
     moves: Option<usize>,
@@ -28,7 +32,10 @@ pub(super) fn run(arguments: &RegroupArguments) -> u8 {
     let wish = Wish { moves: arguments.moves, move_cost_mj: arguments.move_cost };
     let answer = arguments
         .given
-        .ask(|files, lists| regroup(files, lists, &farm.settings(), farm.faulty_rows(), wish))
+        .ask(|files, lists| {
+            let settings = Settings { keep: arguments.kept.keep.clone(), ..farm.settings() };
+            regroup(files, lists, &settings, farm.faulty_rows(), wish)
+        })
         .unwrap_or_else(|problem| RegroupAnswer::Refused { problems: vec![*problem] });
     if arguments.json {
         print::out(&answer.to_json());

@@ -1,9 +1,9 @@
 //! `evenfold sort`: a flock list becomes feeding pens.
 
-use crate::cli::farm_arguments::{FarmArguments, file_problem, read};
+use crate::cli::farm_arguments::{FarmArguments, KeepArguments, file_problem, read};
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
-use crate::farm::settings::{Keep, Settings};
-use crate::farm::{Answer, Farm, Files, sort};
+use crate::farm::settings::Settings;
+use crate::farm::{Answer, Farm, Files, sort, sort_from};
 use crate::problem::Problem;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -18,9 +18,15 @@ pub(super) struct SortArguments {
     pens: PathBuf,
     #[command(flatten)]
     farm: FarmArguments,
-    /// Keep a ewe in a pen by hand: TAG=PEN. May be given several times.
-    #[arg(long, value_parser = keep)]
-    keep: Vec<Keep>,
+    #[command(flatten)]
+    kept: KeepArguments,
+    /// Where the ewes stand now, CSV: tag, pen. Each ewe who goes to another pen then counts for the cost of a
+    /// move. May be given several times, one list a pen.
+    #[arg(long, value_name = "OLD.csv", requires = "move_cost")]
+    from: Vec<PathBuf>,
+    /// What moving a ewe counts for, weighted MJ; with --from alone.
+    #[arg(long, value_name = "MJ", requires = "from")]
+    move_cost: Option<f64>,
     /// Prove how near the best possible the sort is, as well as it can be: takes some seconds.
     #[arg(long)]
     prove: bool,
@@ -30,12 +36,6 @@ pub(super) struct SortArguments {
     /// Write a CSV list for each pen into this folder.
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
-}
-
-fn keep(text: &str) -> Result<Keep, String> {
-    // A tag may hold anything; the pen's name comes after the last sign.
-    let (tag, pen) = text.rsplit_once('=').ok_or("write TAG=PEN, such as 0417=B")?;
-    Ok(Keep { tag: tag.to_owned(), pen: pen.to_owned() })
 }
 
 /// Sorts and prints; the exit code.
@@ -97,9 +97,13 @@ fn answer(arguments: &SortArguments) -> Result<Answer, Box<Problem>> {
     let flock = read(&arguments.flock)?;
     let pens = read(&arguments.pens)?;
     let groups = arguments.farm.read_groups()?;
-    let settings = Settings { keep: arguments.keep.clone(), ..arguments.farm.settings() };
+    let settings = Settings { keep: arguments.kept.keep.clone(), ..arguments.farm.settings() };
     let files = Files { flock: &flock, pens: &pens, groups: groups.as_deref() };
-    Ok(sort(files, &settings, arguments.farm.faulty_rows()))
+    let faulty_rows = arguments.farm.faulty_rows();
+    let Some(move_cost_mj) = arguments.move_cost else { return Ok(sort(files, &settings, faulty_rows)) };
+    let lists = arguments.from.iter().map(|list| read(list)).collect::<Result<Vec<_>, _>>()?;
+    let lists: Vec<&[u8]> = lists.iter().map(Vec::as_slice).collect();
+    Ok(sort_from(files, &lists, &settings, faulty_rows, move_cost_mj))
 }
 
 /// A CSV list for each pen that holds somebody, and one for the ewes set apart.

@@ -82,6 +82,22 @@ pub(super) fn read(
     Ok(Assigned { prepared, assignment })
 }
 
+/// The most that a move may count for, MJ: far beyond any flock's misfit, and sums of it stay finite (no source).
+const MOST_MOVE_COST: f64 = 1e9;
+
+/// What is wrong with the cost of a move, where something is; `hint` says what to do.
+pub(super) fn wrong_move_cost(cost_mj: f64, hint: &str) -> Option<Problem> {
+    (!(0.0..=MOST_MOVE_COST).contains(&cost_mj)).then(|| {
+        Problem::new(
+            Severity::Error,
+            "move-cost-wrong",
+            "move cost",
+            "What a move costs must be 0 MJ or more, and at most a thousand million.".to_owned(),
+            hint,
+        )
+    })
+}
+
 /// The rows of all lists; with several, problems say in which one they are.
 fn placed(prepared: &Prepared, lists: &[&[u8]]) -> (Vec<io::Placed>, Vec<Problem>) {
     let plan = &prepared.plan;

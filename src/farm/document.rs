@@ -82,7 +82,8 @@ pub struct Weights {
 /// A soft term of the objective.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct TermEntry {
-    /// Its name: `protein`, `uneven_filling`, `body_size` or `lambing_spread`.
+    /// Its name: `protein`, `uneven_filling`, `body_size` or `lambing_spread`; `moves` where the sort is from
+    /// where the ewes stand.
     pub term: &'static str,
     /// What it came to.
     pub value: f64,
@@ -162,6 +163,9 @@ pub struct EweEntry {
     pub tag: String,
     /// Her pen.
     pub pen: String,
+    /// The pen in which she stood, where the sort is from there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stood_in: Option<String>,
     /// Lambs carried.
     pub litter: u8,
     /// Condition score used.

@@ -8,6 +8,7 @@
 //! | `document`, `report` | the JSON document: its shape, and filling it |
 //! | `view`, `present` | what the page draws: its shape, and filling it |
 //! | `assigned`, `evaluate` | an assignment that somebody gives: read, and scored |
+//! | `from` | a sort from where the ewes stand, a move counting against it |
 //! | `hand` | one ewe moved by hand, nobody else moving |
 //! | `ration` | what to feed one pen in one week, and why |
 //! | `plan` | the feeding plan to the last lambing: rations, loads, stores |
@@ -28,6 +29,7 @@ mod demo;
 pub mod document;
 pub mod draft;
 mod evaluate;
+mod from;
 mod hand;
 pub mod journal;
 mod list;
@@ -50,6 +52,7 @@ pub use crate::sort::limits::BrokenLimit;
 pub use crate::sort::shortfall::Shortfall;
 pub use demo::{DemoFiles, DemoOldPens};
 pub use evaluate::evaluate;
+pub use from::sort_from;
 pub use prepare::{Prepared, Refusal, prepare};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
@@ -126,10 +129,15 @@ pub struct Farm {
 
 /// Reads the files and sorts them.
 pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> Answer {
-    let Prepared { plan: free, set_apart, mut problems } = match prepare(files, settings, faulty_rows) {
-        Ok(prepared) => prepared,
-        Err(Refusal { problems, question }) => return Answer::Refused { problems, question },
-    };
+    match prepare(files, settings, faulty_rows) {
+        Ok(prepared) => settled(prepared, settings),
+        Err(Refusal { problems, question }) => Answer::Refused { problems, question },
+    }
+}
+
+/// Sorts what was read, keeping by hand whoever can be.
+fn settled(prepared: Prepared, settings: &Settings) -> Answer {
+    let Prepared { plan: free, set_apart, mut problems } = prepared;
     let solution = match into_pens(&free) {
         Outcome::Sorted(solution) => solution,
         Outcome::Impossible(shortfall) => return Answer::Impossible { shortfall, problems },
@@ -137,6 +145,7 @@ pub fn sort(files: Files<'_>, settings: &Settings, faulty_rows: FaultyRows) -> A
     let (plan, solution, free_loss) = kept(free, solution, settings, &mut problems);
     let measure = measure(&plan, &solution.assignment);
     problems.extend(report::notes(&plan, &measure));
+    problems.extend(from::note(&plan, &solution.assignment));
     Answer::Sorted(Box::new(Farm {
         plan,
         solution,

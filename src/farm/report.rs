@@ -13,7 +13,7 @@ use crate::solve::search::Proof;
 use crate::sort::measure::{Measure, Terms};
 use crate::sort::reason::{given_reason, reason};
 use crate::sort::shortfall::count_words;
-use crate::sort::{Plan, Soft, space};
+use crate::sort::{Plan, space};
 use serde::Serialize;
 
 /// Over this many head a pen is warned about: 40 or fewer (EBLEX, Kelly 2006); under 50 (Defra PB5162).
@@ -147,7 +147,7 @@ pub(super) fn document(farm: &Farm) -> SortDocument {
         apart: instance.apart.iter().map(|pair| pair.map(tag)).collect(),
         out_of_use: plan.settings.out_of_use.clone(),
         misfit_mj: farm.measure.misfit,
-        terms: terms(&farm.measure.terms, &plan.settings.soft),
+        terms: terms(plan, &farm.measure.terms),
         objective,
         lower_bound: bound,
         gap_percent: gap(farm, objective, bound),
@@ -158,8 +158,16 @@ pub(super) fn document(farm: &Farm) -> SortDocument {
 }
 
 /// The soft terms with how each is summed.
-fn terms(terms: &Terms, soft: &Soft) -> Vec<TermEntry> {
-    vec![
+fn terms(plan: &Plan, terms: &Terms) -> Vec<TermEntry> {
+    let soft = &plan.settings.soft;
+    let moves = plan.standing.as_ref().map(|standing| TermEntry {
+        term: "moves",
+        value: terms.moved_ewes,
+        unit: "ewes",
+        weight_mj_per_unit: standing.move_cost_mj,
+        meaning: "ewes whose pen is not stood_in",
+    });
+    let mut entries = vec![
         TermEntry {
             term: "protein",
             value: terms.protein_g,
@@ -189,7 +197,9 @@ fn terms(terms: &Terms, soft: &Soft) -> Vec<TermEntry> {
             weight_mj_per_unit: soft.lambing_spread_mj_per_day,
             meaning: "sum over ewes of the days between due and the pen's median_due",
         },
-    ]
+    ];
+    entries.extend(moves);
+    entries
 }
 
 fn pen_entry(farm: &Farm, pen: usize) -> PenEntry {
@@ -233,6 +243,7 @@ fn ewe_entry(farm: &Farm, index: usize) -> EweEntry {
     EweEntry {
         tag: ewe.ewe.tag.clone(),
         pen: plan.pens[pen].name.clone(),
+        stood_in: plan.standing.as_ref().map(|standing| plan.pens[standing.pens[index]].name.clone()),
         litter: ewe.litter.lambs(),
         condition: ewe.filled.condition,
         due: ewe.due,

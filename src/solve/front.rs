@@ -2,38 +2,32 @@
 //! as many as the best assignment moves.
 //!
 //! # Method
-//! Every item is charged a price for any bin but its old one, and the local search is run from the old
-//! assignment as the price falls, each time from where it stood at the price before; then upward from the best
-//! assignment that is known. At fixed levels such a sweep gives the corners of the curve's lower hull. Between
-//! them, and where the first corner is far from nought, one small exchange after another fills the gaps
-//! ([`crate::solve::walk`]). The lower left staircase of all that was met is the curve.
+//! One small exchange after another ([`crate::solve::walk`]): outward from the old assignment, whatever gains
+//! most for each move first; then from the best assignment that is known back home, whatever loses least for
+//! each move saved. Where two points that were met lie far apart, a walk from the one to the other fills the
+//! gap. The lower left staircase of all that was met is the curve.
 //!
-//! Even "free" has a small price, and the bins of the best assignment are renamed to agree with the old one as
-//! far as room allows, so that naming alike bins anew never counts as a move.
+//! Sweeps of local search at falling prices for a move were tried before: they took four times as long and
+//! found hardly a point that the walks do not.
+//!
+//! The bins of the best assignment are renamed to agree with the old one as far as room allows, so that naming
+//! alike bins anew never counts as a move.
 //!
 //! An old assignment that breaks limits is mended first; the curve then begins at the moves of the mending.
 //! The curve is good, not proved: the true least loss for a number of moves may be less.
 
+use crate::solve::board::{Board, Exchange, count_moves};
 use crate::solve::exact::{self, Near};
-use crate::solve::improve::Search;
 use crate::solve::instance::{Assignment, Instance};
-use crate::solve::walk::{Exchange, LEAST_GAIN, Steps, Toward, Walk, count_moves};
+use crate::solve::walk::{LEAST_GAIN, Steps, Toward, Walk};
 use crate::solve::{pack, search};
 
-/// Prices in a sweep and how each follows from the one before.
-const PRICES: usize = 14;
-const NEXT_PRICE: f64 = 0.5625;
-/// The price of a move that is "free", as a share of the mean loss of an item.
-const FREE: f64 = 1e-6;
-/// Rounds of local search at one price.
-const ROUNDS: usize = 12;
-/// Prices tried between two where the curve has a gap, and the gap that is worth it, as a share of the items.
-const BETWEEN: usize = 8;
-const WIDE_GAP: f64 = 0.02;
 /// Up to this many items every gap is filled; with more, gaps of fewer items than that share stay, and those
 /// that lose less than this share of the whole gain.
 const FILLED: usize = 200;
 const WORTH_FILLING: f64 = 0.02;
+/// Up to [`FILLED`] items, points from which more walks begin, times the items.
+const WALKS: usize = 3000;
 /// Up to this many items each number of moves is searched exactly, within so many nodes.
 pub const FEW: usize = 30;
 const NODES: usize = 6000;
@@ -63,14 +57,15 @@ pub fn front(instance: &Instance, old: &[usize], best: Option<&[usize]>) -> Opti
     if instance.items() == 0 {
         return Some(pool.staircase());
     }
-    let prices = prices(instance, &start);
-    let swept = sweep_down(instance, old, &start, &prices, &mut pool);
-    between(instance, old, &swept, &mut pool);
+    let mut way = Way { instance, old, pool: &mut pool };
+    way.walk(&start, Toward::Anywhere, Steps::Any, Heading::Out);
+    way.walk(&start, Toward::Anywhere, Steps::Single, Heading::Out);
     if let Some(best) = best {
-        sweep_up(instance, old, best, &prices, &mut pool);
+        let best = renamed(instance, old, best);
+        let end = way.walk(&best, Toward::Anywhere, Steps::Any, Heading::Out);
+        way.walk(&end, Toward::This(&start), Steps::Any, Heading::Home);
     }
-    walk(instance, old, &start, Toward::Anywhere, Steps::Any, &mut pool);
-    walk(instance, old, &start, Toward::Anywhere, Steps::Single, &mut pool);
+    from_between(instance, old, &start, &mut pool);
     fill(instance, old, &mut pool);
     if instance.items() <= FEW {
         try_all(instance, old, &mut pool);
@@ -98,14 +93,14 @@ impl Pool {
     }
 
     /// Offers what a step of a walk would come to; written out only where it is the best yet.
-    fn offer_step(&mut self, walk: &Walk<'_>, step: &Exchange) {
-        let loss = walk.loss() + step.change;
+    fn offer_step(&mut self, board: &Board<'_>, step: &Exchange) {
+        let loss = board.loss() + step.change;
         let slot =
-            walk.moves.checked_add_signed(step.added as isize).and_then(|moves| self.best.get_mut(moves));
+            board.moves().checked_add_signed(step.added as isize).and_then(|moves| self.best.get_mut(moves));
         if let Some(slot) = slot
             && slot.as_ref().is_none_or(|(least, _)| loss < *least - LEAST_GAIN)
         {
-            let mut bins = written(walk.assignment());
+            let mut bins = written(board.assignment());
             for &(item, bin) in step.parts() {
                 bins[item] = bin as u8;
             }
@@ -169,106 +164,6 @@ fn start(instance: &Instance, old: &[usize], best: Option<&[usize]>) -> Option<A
     }
 }
 
-/// Prices from one at which hardly anybody moves to one that is as good as none.
-fn prices(instance: &Instance, start: &[usize]) -> Vec<f64> {
-    let bins = instance.bins.len();
-    let table = search::losses(instance, start);
-    let most = start
-        .iter()
-        .enumerate()
-        .map(|(item, &bin)| {
-            let row = &table[item * bins..(item + 1) * bins];
-            let may = (0..bins).filter(|&other| instance.may(item, other));
-            row[bin] - may.map(|other| row[other]).fold(row[bin], f64::min)
-        })
-        .fold(0.0, f64::max);
-    let free = FREE * instance.cost(start).max(f64::MIN_POSITIVE) / instance.items().max(1) as f64;
-    let mut price = most.max(free);
-    let mut prices = Vec::with_capacity(PRICES + 1);
-    for _ in 0..PRICES {
-        prices.push(price);
-        price = (price * NEXT_PRICE).max(free);
-    }
-    prices.push(free);
-    prices
-}
-
-/// The instance with a price on every bin but the old one.
-fn priced(instance: &Instance, old: &[usize]) -> Instance {
-    let bins = instance.bins.len();
-    Instance { place_cost: Some(vec![0.0; old.len() * bins]), ..instance.clone() }
-}
-
-fn set_price(priced: &mut Instance, instance: &Instance, old: &[usize], price: f64) {
-    let bins = instance.bins.len();
-    if let Some(costs) = &mut priced.place_cost {
-        for (item, costs) in costs.chunks_exact_mut(bins).enumerate() {
-            for (bin, cost) in costs.iter_mut().enumerate() {
-                *cost = instance.place_cost(item, bin) + if bin == old[item] { 0.0 } else { price };
-            }
-        }
-    }
-}
-
-/// Local search at a price, from an assignment.
-fn at_price(priced: &Instance, from: Assignment) -> Assignment {
-    let mut search = Search::new(priced, &from);
-    search.polish(ROUNDS);
-    search.assignment()
-}
-
-/// What was met at each price, from the old assignment downward.
-fn sweep_down(
-    instance: &Instance,
-    old: &[usize],
-    start: &Assignment,
-    prices: &[f64],
-    pool: &mut Pool,
-) -> Vec<(f64, Assignment)> {
-    let mut with_price = priced(instance, old);
-    let mut now = start.clone();
-    let mut swept = Vec::with_capacity(prices.len());
-    for &price in prices {
-        set_price(&mut with_price, instance, old, price);
-        now = at_price(&with_price, now);
-        pool.offer(old, instance.cost(&now), &now);
-        swept.push((price, now.clone()));
-    }
-    swept
-}
-
-/// Prices half way between two whose points are far apart, first gaps first.
-fn between(instance: &Instance, old: &[usize], swept: &[(f64, Assignment)], pool: &mut Pool) {
-    let wide = ((instance.items() as f64 * WIDE_GAP) as usize).max(1);
-    let mut with_price = priced(instance, old);
-    let mut left = BETWEEN;
-    for pair in swept.windows(2) {
-        let [(high, before), (low, after)] = pair else { continue };
-        let gap = count_moves(old, after).saturating_sub(count_moves(old, before));
-        if left == 0 {
-            return;
-        }
-        if gap > wide && low < high {
-            left -= 1;
-            set_price(&mut with_price, instance, old, (high * low).sqrt());
-            let now = at_price(&with_price, before.clone());
-            pool.offer(old, instance.cost(&now), &now);
-        }
-    }
-}
-
-/// From the best assignment upward, its bins renamed to agree with the old one.
-fn sweep_up(instance: &Instance, old: &[usize], best: &[usize], prices: &[f64], pool: &mut Pool) {
-    let mut now = renamed(instance, old, best);
-    pool.offer(old, instance.cost(&now), &now);
-    let mut with_price = priced(instance, old);
-    for &price in prices.iter().rev().step_by(2) {
-        set_price(&mut with_price, instance, old, price);
-        now = at_price(&with_price, now);
-        pool.offer(old, instance.cost(&now), &now);
-    }
-}
-
 /// The same groups in other bins, where that lets more items stay and loses nothing.
 fn renamed(instance: &Instance, old: &[usize], best: &[usize]) -> Assignment {
     let bins = instance.bins.len();
@@ -308,35 +203,67 @@ fn renamed(instance: &Instance, old: &[usize], best: &[usize]) -> Assignment {
     }
 }
 
-/// One exchange after another while something is gained, or until the assignment aimed at is reached; all that
-/// is met on the way is offered.
-fn walk(
-    instance: &Instance,
-    old: &[usize],
-    start: &[usize],
-    toward: Toward<'_>,
-    steps: Steps,
-    pool: &mut Pool,
-) {
-    let mut walk = Walk::new(instance, old, start, toward);
-    for _ in 0..2 * instance.items() + 8 {
-        let best = walk.best(steps);
-        let loss = walk.loss();
-        for exchange in &best {
-            pool.offer_step(&walk, exchange);
+/// Whether a walk is to pay for moves or to save them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Heading {
+    /// Away from the old assignment: what gains most for each move comes first.
+    Out,
+    /// Back to it: what loses least for each move saved.
+    Home,
+}
+
+/// Walks from place to place, everything met on the way being offered.
+struct Way<'a> {
+    instance: &'a Instance,
+    old: &'a [usize],
+    pool: &'a mut Pool,
+}
+
+impl Way<'_> {
+    /// One exchange after another while something is gained, or until the assignment aimed at is reached; where
+    /// it ends.
+    fn walk(&mut self, start: &[usize], toward: Toward<'_>, steps: Steps, heading: Heading) -> Assignment {
+        let mut walk = Walk::new(self.instance, self.old, start, toward);
+        self.pool.offer(self.old, walk.board.loss(), start);
+        for _ in 0..2 * self.instance.items() + 8 {
+            let best = walk.best(steps);
+            let loss = walk.board.loss();
+            for exchange in &best {
+                self.pool.offer_step(&walk.board, exchange);
+            }
+            let next = best.into_iter().min_by(|a, b| heading.worth(a).total_cmp(&heading.worth(b)));
+            let Some(next) = next else { break };
+            if matches!(toward, Toward::Anywhere) && next.change >= -LEAST_GAIN * loss.max(1.0) {
+                break;
+            }
+            walk.make(&next);
+            self.pool.offer(self.old, walk.board.loss(), walk.board.assignment());
         }
-        // What saves moves besides comes first; then whatever gains most for each move.
-        let worth =
-            |change: f64, added: i32| if added <= 0 { change * 1e6 } else { change / f64::from(added) };
-        let next =
-            best.into_iter().min_by(|a, b| worth(a.change, a.added).total_cmp(&worth(b.change, b.added)));
-        let Some(next) = next else { return };
-        let aimless = matches!(toward, Toward::Anywhere);
-        if aimless && next.change >= -LEAST_GAIN * loss.max(1.0) {
-            return;
-        }
-        walk.make(&next);
-        pool.offer(old, walk.loss(), walk.assignment());
+        walk.board.assignment().to_vec()
+    }
+}
+
+impl Heading {
+    /// What comes first has the least.
+    fn worth(self, exchange: &Exchange) -> f64 {
+        let paid = if self == Self::Out { exchange.added } else { -exchange.added };
+        // What asks for nothing in return comes first where it gains and last where it loses.
+        if paid <= 0 { exchange.change * 1e6 } else { exchange.change / f64::from(paid) }
+    }
+}
+
+/// Where there are few items: walks out and home again from points of the staircase, which a walk of its own
+/// from either end need not meet.
+fn from_between(instance: &Instance, old: &[usize], start: &[usize], pool: &mut Pool) {
+    let points = pool.staircase();
+    let step = points.len().div_ceil((WALKS / instance.items().max(1)).max(1)).max(1);
+    if instance.items() > FILLED {
+        return;
+    }
+    let mut way = Way { instance, old, pool };
+    for point in points.iter().step_by(step) {
+        way.walk(&point.assignment, Toward::Anywhere, Steps::Any, Heading::Out);
+        way.walk(&point.assignment, Toward::This(start), Steps::Any, Heading::Home);
     }
 }
 
@@ -349,7 +276,8 @@ fn fill(instance: &Instance, old: &[usize], pool: &mut Pool) {
     for pair in points.windows(2) {
         let [before, after] = pair else { continue };
         if after.moves - before.moves > gap && before.loss - after.loss > least {
-            walk(instance, old, &before.assignment, Toward::This(&after.assignment), Steps::Any, pool);
+            let mut way = Way { instance, old, pool: &mut *pool };
+            way.walk(&before.assignment, Toward::This(&after.assignment), Steps::Any, Heading::Out);
         }
     }
 }

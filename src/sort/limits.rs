@@ -33,6 +33,7 @@ pub fn broken(plan: &Plan, assignment: &[usize]) -> Vec<BrokenLimit> {
     let mut broken: Vec<BrokenLimit> =
         members.iter().enumerate().flat_map(|(pen, members)| in_pen(plan, pen, members)).collect();
     broken.extend(ties(plan, assignment));
+    broken.extend(kept_elsewhere(plan, assignment));
     if broken.is_empty() && !plan.instance.is_feasible(assignment) {
         broken.push(BrokenLimit {
             pen: String::new(),
@@ -44,6 +45,24 @@ pub fn broken(plan: &Plan, assignment: &[usize]) -> Vec<BrokenLimit> {
         });
     }
     broken
+}
+
+/// Ewes kept in a pen by hand who stand in another.
+fn kept_elsewhere(plan: &Plan, assignment: &[usize]) -> Vec<BrokenLimit> {
+    let name = |pen: usize| plan.pens[pen].name.as_str();
+    let elsewhere = plan.ewes.iter().zip(assignment).filter_map(|(ewe, &pen)| {
+        let kept = ewe.kept.filter(|&kept| kept != pen)?;
+        let words = format!("Pen {}: {} is kept in pen {} by hand.", name(pen), ewe.ewe.tag, name(kept));
+        Some(BrokenLimit {
+            pen: name(pen).to_owned(),
+            limit: "other",
+            used: 1.0,
+            available: 0.0,
+            unit: "ewes",
+            words,
+        })
+    });
+    elsewhere.collect()
 }
 
 /// Ewes who must share a pen and do not, and who must not and do.

@@ -41,10 +41,12 @@ pub struct Terms {
     pub body_size_kg: f64,
     /// Days between each ewe's lambing and her pen's median.
     pub lambing_spread_days: f64,
+    /// Ewes in another pen than the one they stood in; 0 where that does not count.
+    pub moved_ewes: f64,
 }
 
 impl Terms {
-    /// The sum that the objective adds to the misfit.
+    /// The sum that the objective adds to the misfit, but for moves.
     pub fn weighed(&self, soft: &Soft) -> f64 {
         self.protein_g * soft.protein_mj_per_g
             + self.uneven_filling_ewes * soft.even_filling_mj_per_ewe
@@ -99,8 +101,11 @@ pub fn measure(plan: &Plan, assignment: &[usize]) -> Measure {
         })
         .collect();
     let misfit = misfits.iter().sum();
-    let terms = terms(plan, &pens);
-    Measure { pens, misfit, misfits, objective: misfit + terms.weighed(&plan.settings.soft), terms }
+    let moved = plan.standing.as_ref().map_or(0, |standing| standing.moved(assignment));
+    let terms = Terms { moved_ewes: moved as f64, ..terms(plan, &pens) };
+    let moves = plan.standing.as_ref().map_or(0.0, |standing| standing.move_cost_mj * terms.moved_ewes);
+    let objective = misfit + terms.weighed(&plan.settings.soft) + moves;
+    Measure { pens, misfit, misfits, objective, terms }
 }
 
 fn terms(plan: &Plan, pens: &[PenMeasure]) -> Terms {

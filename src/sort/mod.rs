@@ -36,6 +36,7 @@ pub mod regroup;
 mod settings;
 pub mod shortfall;
 pub mod space;
+pub mod standing;
 pub mod weeks;
 
 pub use plan::{Plan, PlannedEwe, plan};
@@ -56,7 +57,7 @@ pub enum Outcome {
 /// Sorts the plan's ewes into its pens.
 pub fn into_pens(plan: &Plan) -> Outcome {
     match search::solve(&plan.instance, Settings::SEED, Effort::default()) {
-        Status::Solved(solution) => Outcome::Sorted(solution),
+        Status::Solved(solution) => Outcome::Sorted(standing::nearer(plan, solution)),
         Status::Impossible => Outcome::Impossible(shortfall::diagnose(plan, true)),
         Status::Undecided => Outcome::Impossible(shortfall::diagnose(plan, false)),
     }

@@ -15,6 +15,7 @@ use crate::sort::notice;
 use crate::sort::numbers;
 use crate::sort::settings::{Keep, Settings};
 use crate::sort::space;
+use crate::sort::standing::Standing;
 
 /// What a ewe needs on one day.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -105,6 +106,8 @@ pub struct Plan {
     pub set_apart: Vec<Apart>,
     /// What is wrong or worth knowing.
     pub problems: Vec<Problem>,
+    /// Where the ewes stand, where a sort from there charges for moves.
+    pub standing: Option<Standing>,
 }
 
 /// The diet on which the efficiencies stand.
@@ -194,7 +197,10 @@ impl Plan {
         }
         let mut plan = finish(ewes, self.pens.clone(), self.days.clone(), Vec::new(), Vec::new(), &settings);
         plan.problems.retain(|problem| problem.code == "cannot-keep");
-        plan
+        match &self.standing {
+            Some(standing) => plan.charging_moves(standing.clone()),
+            None => plan,
+        }
     }
 
     /// The problem of some of the ewes, in the order given, and of other pens; nobody is kept by hand, and
@@ -238,7 +244,8 @@ fn finish(
         .collect();
     let instance = numbers::instance(&ewes, &pens, &mean_intake, settings, &mut problems);
     problems.extend(notice::to_watch(&ewes, settings));
-    Plan { settings: settings.clone(), days, ewes, pens, mean_intake, instance, set_apart, problems }
+    let settings = settings.clone();
+    Plan { settings, days, ewes, pens, mean_intake, instance, set_apart, problems, standing: None }
 }
 
 /// The days of the feeding period: to the first lambing where nobody says, at most three weeks.

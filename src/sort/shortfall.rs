@@ -224,7 +224,8 @@ fn another_pen(plan: &Plan, over: &[usize]) -> Option<String> {
         largest_first.collect()
     });
     let does = |head: usize| {
-        let mut more = instance.clone();
+        // What places cost does not settle whether all can stand, and it is told for the old pens alone.
+        let mut more = Instance { place_cost: None, ..instance.clone() };
         more.bins.push(Bin {
             space_type: 0,
             capacity: [room[0][head - 1], room[1][head - 1]],

@@ -2,9 +2,11 @@
 //!
 //! | file | what |
 //! |---|---|
+//! | `beyond` | what no card can tell |
 //! | `document` | the JSON document |
 //! | `view` | what the page draws and the command line prints, in words |
 
+mod beyond;
 mod document;
 mod view;
 
@@ -15,7 +17,7 @@ pub use view::{CardFigure, CardQuestionLine, CardReply, CardRow, CardTable, Card
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
 use crate::farm::view::DateQuestion;
-use crate::farm::{FaultyRows, Files, Prepared, Refusal, Shortfall, prepare, report};
+use crate::farm::{FaultyRows, Files, Prepared, Refusal, Shortfall, kept, prepare, report};
 use crate::problem::{Problem, Severity};
 use crate::solve::card::Effort;
 use crate::sort::card::check::check;
@@ -128,10 +130,15 @@ pub fn card(
         }
         problems.extend(faults);
     }
-    let optimum = match into_pens(&plan) {
-        Outcome::Sorted(solution) => solution.assignment,
+    // Whoever is kept by hand is kept so in the sort and by the card alike.
+    let (plan, optimum) = match into_pens(&plan) {
+        Outcome::Sorted(solution) => {
+            let (plan, solution, _) = kept(plan, solution, settings, &mut problems);
+            (plan, solution.assignment)
+        }
         Outcome::Impossible(shortfall) => return CardAnswer::Impossible { shortfall, problems },
     };
+    problems.extend(beyond::beyond(&plan));
     match sheet(plan, optimum, tried, question, problems) {
         Ok(sheet) => CardAnswer::Card(Box::new(sheet)),
         Err(problem) => refused(vec![*problem]),

@@ -1,5 +1,6 @@
 //! A card in words: what stands on it, and how good it is.
 
+use crate::farm::card::beyond::beyond;
 use crate::farm::card::{CardAnswer, CardSheet};
 use crate::farm::view::{DateQuestion, ImpossibleView};
 use crate::farm::{CAUTION, present};
@@ -268,6 +269,7 @@ fn rules(sheet: &CardSheet) -> Vec<String> {
             sheet.card.pens.join(", ")
         ));
     }
+    rules.extend(beyond(&sheet.plan).into_iter().map(|note| note.message));
     rules
 }
 

@@ -46,10 +46,21 @@ pub struct RegroupDocument {
     pub moves: Vec<MoveEntry>,
     /// What the costs and the curve stand on.
     pub basis: String,
+    /// Ewes kept by hand, who are not moved out of their pens.
+    pub kept: Vec<KeptHere>,
     /// Ewes that were not sorted.
     pub set_apart: Vec<String>,
     /// What is wrong or worth knowing.
     pub problems: Vec<Problem>,
+}
+
+/// A ewe kept by hand.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct KeptHere {
+    /// Her tag.
+    pub tag: String,
+    /// The pen in which she is kept.
+    pub pen: String,
 }
 
 /// A point of the curve.
@@ -97,6 +108,14 @@ pub(super) fn document(regrouped: &Regrouped) -> RegroupDocument {
     let listed = wish.moves.map_or(found.best, |moves| found.within(moves));
     let first = points.first().map_or(0.0, |point| point.objective);
     let whole = first - points.last().map_or(0.0, |point| point.objective);
+    let kept: Vec<KeptHere> = plan
+        .ewes
+        .iter()
+        .filter_map(|ewe| {
+            let pen = plan.pens.get(ewe.kept?)?.name.clone();
+            Some(KeptHere { tag: ewe.ewe.tag.clone(), pen })
+        })
+        .collect();
     let moves_of = |index: usize| points.get(index).map_or(0, |point| point.moves as u32);
     RegroupDocument {
         format: FORMAT,
@@ -121,7 +140,8 @@ pub(super) fn document(regrouped: &Regrouped) -> RegroupDocument {
         advice: advice(plan, found, !limits_broken.is_empty()),
         limits_broken,
         moves: moves(regrouped, listed),
-        basis: basis(wish.move_cost_mj),
+        basis: basis(wish.move_cost_mj, &kept),
+        kept,
         set_apart: set_apart.clone(),
         problems: problems.clone(),
     }
@@ -203,7 +223,10 @@ fn move_words(
     counted: &str,
 ) -> String {
     let gain = -step.change;
-    let buys = if gain >= 0.0 {
+    // Less than what is written with one decimal is no change.
+    let buys = if gain.abs() < 0.05 {
+        format!("no change in {counted}")
+    } else if gain > 0.0 {
         format!("{gain:.1} MJ less {counted}")
     } else {
         format!("{:.1} MJ more {counted}, to make room", -gain)
@@ -233,7 +256,7 @@ fn balance_words(mj_per_day: f64) -> String {
     }
 }
 
-fn basis(move_cost_mj: Option<f64>) -> String {
+fn basis(move_cost_mj: Option<f64>, kept: &[KeptHere]) -> String {
     let cost = move_cost_mj.map_or_else(
         || {
             format!(
@@ -248,9 +271,15 @@ fn basis(move_cost_mj: Option<f64>) -> String {
         },
         |cost| format!("A move costs {cost} MJ, as set."),
     );
+    let kept: Vec<String> = kept.iter().map(|kept| format!("{} in pen {}", kept.tag, kept.pen)).collect();
+    let kept = if kept.is_empty() {
+        String::new()
+    } else {
+        format!(" Kept by hand, so not moved: {}.", kept.join(", "))
+    };
     format!(
         "{cost} A move must still gain were her score half a point off. The curve is not proved; for flocks of \
-         {} or fewer every point was searched for all there is, within a budget.",
+         {} or fewer every point was searched for all there is, within a budget.{kept}",
         sorted::FEW
     )
 }

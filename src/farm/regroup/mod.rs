@@ -8,13 +8,13 @@
 mod document;
 mod view;
 
-pub use document::{CurvePoint, MoveEntry, RegroupDocument};
+pub use document::{CurvePoint, KeptHere, MoveEntry, RegroupDocument};
 pub use view::{CurvePointView, MoveView, RegroupReply, RegroupView};
 
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
-use crate::farm::{FaultyRows, Files, Prepared, Refusal, Shortfall, assigned, report};
-use crate::problem::{Problem, Severity};
+use crate::farm::{FaultyRows, Files, Prepared, Refusal, Shortfall, assigned, kept, report};
+use crate::problem::Problem;
 use crate::sort::regroup::{self as sorted, Regrouping};
 use crate::sort::{Outcome, Plan, into_pens};
 
@@ -68,24 +68,24 @@ pub fn regroup(
     faulty_rows: FaultyRows,
     wish: Wish,
 ) -> RegroupAnswer {
-    if wish.move_cost_mj.is_some_and(|cost| !(cost.is_finite() && cost >= 0.0)) {
-        return RegroupAnswer::Refused {
-            problems: vec![Problem::new(
-                Severity::Error,
-                "move-cost-wrong",
-                "move cost",
-                "What a move costs must be 0 MJ or more.".to_owned(),
-                "Leave it out to have it reckoned.",
-            )],
-        };
+    let wrong = wish
+        .move_cost_mj
+        .and_then(|cost| assigned::wrong_move_cost(cost, "Leave it out to have it reckoned."));
+    if let Some(problem) = wrong {
+        return RegroupAnswer::Refused { problems: vec![problem] };
     }
     let assigned::Assigned { prepared, assignment: old } =
         match assigned::read(files, lists, settings, faulty_rows) {
             Ok(assigned) => assigned,
             Err(Refusal { problems, .. }) => return RegroupAnswer::Refused { problems },
         };
-    let Prepared { plan, set_apart, problems } = prepared;
-    let outcome = into_pens(&plan);
+    let Prepared { mut plan, set_apart, mut problems } = prepared;
+    let mut outcome = into_pens(&plan);
+    // Whoever is kept by hand stays in her pen whatever a move of hers would gain.
+    if let Outcome::Sorted(solution) = outcome {
+        let (keeping, solution, _) = kept(plan, solution, settings, &mut problems);
+        (plan, outcome) = (keeping, Outcome::Sorted(solution));
+    }
     let best = match &outcome {
         Outcome::Sorted(best) => Some(best.assignment.as_slice()),
         Outcome::Impossible(_) => None,

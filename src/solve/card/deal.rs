@@ -1,6 +1,7 @@
 //! Items come one by one; each goes where its rule sends it, or on to the next bin with room.
 
 use crate::solve::card::Task;
+use crate::solve::card::tally::Tally;
 use crate::solve::instance::{Instance, RESOURCES};
 use crate::solve::pack;
 
@@ -127,6 +128,7 @@ impl Row {
 pub(super) struct Dealer<'a> {
     task: &'a Task<'a>,
     row: Row,
+    tally: Tally,
     places: Vec<usize>,
     members: Vec<Vec<usize>>,
     levels: Vec<f64>,
@@ -140,6 +142,7 @@ impl<'a> Dealer<'a> {
         let mut dealer = Self {
             task,
             row: Row::default(),
+            tally: Tally::new(task),
             places: Vec::new(),
             members: vec![Vec::new(); task.bins.len()],
             levels: vec![0.0; task.instance.axes()],
@@ -166,14 +169,15 @@ impl<'a> Dealer<'a> {
     /// The loss with every bin at its own best levels.
     pub(super) fn loss(&mut self, bins: &[usize], start: impl Fn(usize) -> usize) -> f64 {
         let penalty = self.deal(bins, start);
-        let instance = self.task.instance;
-        self.sort_members(bins.len());
-        let mut sum = penalty;
-        for (members, &bin) in self.members.iter().zip(bins) {
-            instance.best_levels(members, &mut self.levels, &mut self.scratch);
-            let loss =
-                |&item: &usize| instance.item_loss(item, &self.levels) + instance.place_cost(item, bin);
-            sum += members.iter().map(loss).sum::<f64>() + instance.head_cost(bin, members.len());
+        let Task { instance, order, .. } = self.task;
+        let mut sum = penalty + self.tally.loss(&self.places, bins.len());
+        if instance.place_cost.is_some() {
+            let placed =
+                self.places.iter().zip(order).filter_map(|(&at, &item)| Some((item, *bins.get(at)?)));
+            sum += placed.map(|(item, bin)| instance.place_cost(item, bin)).sum::<f64>();
+        }
+        for (&head, &bin) in self.row.heads.iter().zip(bins) {
+            sum += instance.head_cost(bin, head);
         }
         sum
     }
@@ -192,9 +196,10 @@ impl<'a> Dealer<'a> {
         }
     }
 
-    /// The loss of each item at the levels of each place in the row, as the last [`Self::loss`] left them;
+    /// The loss of each item at the best levels of each place in the row, as they were last dealt;
     /// a place that holds nobody takes the levels of the one before it.
     pub(super) fn table(&mut self, bins: usize, table: &mut Vec<f64>) {
+        self.sort_members(bins);
         let instance = self.task.instance;
         let n = self.task.order.len();
         table.clear();

@@ -5,6 +5,7 @@
 //! | `deal` | items come one by one, each to its bin or the next with room | never over a limit | items · bins |
 //! | `lay` | groups in a row over bins in a row | best where loads are shared out evenly | groups² · bins² |
 //! | `points` | points for each value, bins cut on their sum | never worse than one feature's best map | steps |
+//! | `tally` | what items lose where they were dealt to | exact | items · axes |
 //! | `tree` | at most three yes/no questions | best of all where that can be tried | questions³ |
 //!
 //! An item is known by the value of each of a few features. A rule tells it where to start in a row of bins;
@@ -14,6 +15,7 @@
 pub mod deal;
 pub mod lay;
 pub mod points;
+mod tally;
 pub mod tree;
 
 use crate::solve::instance::Instance;

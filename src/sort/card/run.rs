@@ -2,8 +2,9 @@
 //!
 //! Ewes come through the race in an order drawn from a fixed seed, whatever order the list has. Each goes to
 //! the pen that the card names; where it is full she goes to the next pen of the card's row, which is fed
-//! more, and where that and all beyond are full, to the nearest before. Whoever is left, and pens left with
-//! too few, are put right at the end with as few moves as were found.
+//! more, and where that and all beyond are full, to the nearest before. Ewes kept in a pen by hand stand there
+//! before the first of the others comes. Whoever is left, pens left with too few, and ewes who must share a pen
+//! or must not, are put right at the end with as few moves as were found.
 
 use crate::flock::AgeClass;
 use crate::problem::{Problem, Severity};
@@ -29,11 +30,12 @@ pub fn goes_apart(plan: &Plan, ewe: &PlannedEwe) -> bool {
     plan.instance.kinds() > 1 && ewe.filled.age == AgeClass::EweLamb
 }
 
-/// The ewes in the order in which they come through the race.
+/// The ewes in the order in which they come through the race; those kept in a pen by hand before all others.
 pub fn arrivals(plan: &Plan) -> Vec<usize> {
     let mut order: Vec<usize> = (0..plan.ewes.len()).collect();
     order.sort_by(|&a, &b| plan.ewes[a].ewe.tag.cmp(&plan.ewes[b].ewe.tag).then(a.cmp(&b)));
     shuffle(&mut order, Settings::SEED);
+    order.sort_by_key(|&ewe| plan.ewes[ewe].kept.is_none());
     order
 }
 
@@ -89,18 +91,22 @@ pub fn run(card: &Card, plan: &Plan) -> Result<Run, Box<Problem>> {
     let lambs: Vec<usize> = card.ewe_lambs.iter().filter_map(|name| pen(name)).collect();
     let (apart, others): (Vec<usize>, Vec<usize>) =
         arrivals(plan).into_iter().partition(|&ewe| goes_apart(plan, &plan.ewes[ewe]));
+    let mut assignment = vec![NOWHERE; plan.ewes.len()];
+    let apart = elsewhere(plan, apart, &lambs, &mut assignment);
+    let others = elsewhere(plan, others, &rest, &mut assignment);
     let mut starts = Vec::with_capacity(others.len());
     for &ewe in &others {
-        let named = pen_of(card, &plan.ewes[ewe]).and_then(pen);
+        let named = plan.ewes[ewe].kept.or_else(|| pen_of(card, &plan.ewes[ewe]).and_then(pen));
         let Some(place) = named.and_then(|pen| rest.iter().position(|&other| other == pen)) else {
             return Err(no_line(plan, ewe));
         };
         starts.push(place);
     }
-    let mut assignment = vec![NOWHERE; plan.ewes.len()];
     let mut spilled = deal(plan, (&others, &starts), &rest, &mut assignment)?;
     if !apart.is_empty() {
-        let starts = vec![0; apart.len()];
+        let kept =
+            |ewe: &usize| plan.ewes[*ewe].kept.and_then(|kept| lambs.iter().position(|&pen| pen == kept));
+        let starts: Vec<usize> = apart.iter().map(|ewe| kept(ewe).unwrap_or(0)).collect();
         // That a second pen is filled when the first is full is how it is meant.
         deal(plan, (&apart, &starts), &lambs, &mut assignment)?;
     }
@@ -108,6 +114,16 @@ pub fn run(card: &Card, plan: &Plan) -> Result<Run, Box<Problem>> {
     let put_right = mended.iter().zip(&assignment).filter(|(a, b)| a != b).count();
     spilled = spilled.min(plan.ewes.len());
     Ok(Run { assignment: mended, spilled, put_right })
+}
+
+/// Puts those kept by hand in a pen that their line of the card does not name there; the others.
+fn elsewhere(plan: &Plan, ewes: Vec<usize>, line: &[usize], assignment: &mut [usize]) -> Vec<usize> {
+    let (elsewhere, others): (Vec<usize>, Vec<usize>) =
+        ewes.into_iter().partition(|&ewe| plan.ewes[ewe].kept.is_some_and(|kept| !line.contains(&kept)));
+    for ewe in elsewhere {
+        assignment[ewe] = plan.ewes[ewe].kept.unwrap_or(NOWHERE);
+    }
+    others
 }
 
 /// Deals one class into its pens; whoever finds no room stands where the card sent her, to be put right.
