@@ -153,7 +153,7 @@ fn write(planned: &Planned, folder: &Path) -> Result<(), Box<Problem>> {
 }
 
 /// Width of a cell of the calendar.
-const CELL: usize = 9;
+const CELL: usize = 11;
 
 fn words(view: &PlanView, with_sheet: bool) -> String {
     let mut text = format!("{}\n", view.headline);
@@ -210,7 +210,10 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
     let stores: Vec<String> = view
         .stores
         .iter()
-        .map(|store| format!("{}: {} ({})", store.name, store.words, store.months.join("; ")))
+        .map(|store| match store.months.as_slice() {
+            [] => format!("{}: {}", store.name, store.words),
+            months => format!("{}: {} ({})", store.name, store.words, months.join("; ")),
+        })
         .collect();
     print::section_of(&mut text, "Feeds to the last lambing", &stores);
     print::section_of(&mut text, "What happened", &view.happened);

@@ -64,6 +64,9 @@ pub(super) const ROOT_SHARE: f64 = 0.008;
 /// Most that concentrate rises from one week to the next, kg fresh (common practice, no source; grain steps every
 /// 4 to 7 days in the Queensland guide).
 pub(super) const RISE: f64 = 0.2;
+/// What a kg of a concentrate less than in the week before counts for, pence, so that recipes stay (chosen here;
+/// common practice, no source).
+pub(super) const FALL: f64 = 5.0;
 /// Protein is asked for in these last weeks and only shown before: no adviser read buys protein six weeks out
 /// (AHDB and HCC trial on protein sources, 2010s, year from memory: support in about the last three weeks).
 pub const PROTEIN_WEEKS: f64 = 4.0;

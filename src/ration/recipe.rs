@@ -43,6 +43,10 @@ pub(super) struct Recipe {
     pub(super) main: usize,
     /// The column of all concentrate, where it has a recipe.
     pub(super) blend: Option<usize>,
+    /// The first column of what falls since the week before; they are the last ones.
+    pub(super) falls_from: usize,
+    /// Whether weight ends a meal and not fill.
+    pub(super) is_by_weight: bool,
 }
 
 /// Pence in the money that a tonne's price is in (common practice, no source).
@@ -143,7 +147,12 @@ pub(super) fn recipe(
         }
     }
     let blend = tie(&mut programme, &parts, &asked.held.blend);
-    Recipe { parts, rules, frame, programme, rows, main, blend }
+    let falls_from = programme.columns.len();
+    if blend.is_none() {
+        keep(&mut programme, &parts, &asked.held.last);
+    }
+    let is_by_weight = asked.held.is_by_weight;
+    Recipe { parts, rules, frame, programme, rows, main, blend, falls_from, is_by_weight }
 }
 
 /// Ties the concentrates to their recipe: a column of its own for all of it, and a row for each part.
@@ -166,6 +175,16 @@ fn tie(programme: &mut Programme, parts: &[Part], blend: &[(usize, f64)]) -> Opt
         programme.row(BLEND, [(whole, 1.0)], 0.0, 0.0);
     }
     Some(whole)
+}
+
+/// Counts what falls of each concentrate of the week before, so that recipes do not change to and fro for a trifle.
+fn keep(programme: &mut Programme, parts: &[Part], last: &[(usize, f64)]) {
+    for (feed, kg) in last {
+        if let Some(part) = parts.iter().position(|part| part.feed == Some(*feed)) {
+            let fallen = programme.column("less than last week", limit::FALL, 0.0, f64::INFINITY);
+            programme.row("less than last week", [(part, 1.0), (fallen, 1.0)], *kg, f64::INFINITY);
+        }
+    }
 }
 
 /// What all concentrate by one recipe is called.
@@ -244,7 +263,7 @@ impl Recipe {
 
     /// What amounts of all columns are charged for what they miss.
     pub(super) fn charged(&self, amounts: &[f64]) -> f64 {
-        let missed = self.programme.columns.iter().zip(amounts).skip(self.parts.len());
+        let missed = self.programme.columns.iter().zip(amounts).take(self.falls_from).skip(self.parts.len());
         missed.map(|(column, amount)| column.cost * amount).sum()
     }
 

@@ -4,7 +4,7 @@
 //! little too high.
 
 use crate::feed::protein::{self, Protein, Rumen};
-use crate::ration::asked::{Asked, Way};
+use crate::ration::asked::{Asked, Held, Way};
 use crate::ration::content::Content;
 use crate::ration::limit::weighed;
 use crate::ration::recipe::{BLEND, MAIN_FORAGE, Recipe, allowed, recipe};
@@ -230,6 +230,11 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
         if let Some(failed) = failed {
             return failed;
         }
+        // Of a mix that was made for another pen a ewe may not get full before she has had all that she can eat.
+        if let Some(mix) = mix.filter(|_| !asked.held.is_by_weight) {
+            let held = Held { mix, is_by_weight: true, ..asked.held.clone() };
+            return settled(&Asked { held, ..asked.clone() }, to_weigh);
+        }
         return match infeasible.map(|recipe| (solve(&recipe.programme), recipe)) {
             Some((Status::Infeasible(conflict), recipe)) => impossible(&recipe, &conflict),
             Some((Status::Failed(why), _)) => Outcome::Failed(why),
@@ -246,7 +251,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
             programme: &recipe.programme,
             grains: &grains,
             most_used: asked.most_straights,
-            solves: SOLVES,
+            solves: asked.held.solves.unwrap_or(SOLVES),
             near: NEAR_PENCE,
             handling: asked.held.handling,
             before: &before,

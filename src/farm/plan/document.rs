@@ -38,6 +38,8 @@ pub struct PlanDocument {
     pub money_per_ewe: f64,
     /// Concentrate by ewe that begins the plan, kg fresh in all.
     pub concentrate_kg_per_ewe: f64,
+    /// What needs missed are charged in the programme, in money: to lay beside `least_objective`.
+    pub shortfall_charge: f64,
     /// What the best plan would cost in amounts to the last gram, money; null where no plan of all was solved, and
     /// with needs missed charged as the programme charges them.
     pub least_objective: Option<f64>,

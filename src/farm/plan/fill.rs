@@ -55,6 +55,10 @@ pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Pr
         money_per_ewe: money * by_head,
         concentrate_kg_per_ewe: concentrate * by_head,
         least_objective: ground.season.least_pence.map(|pence| pence / 100.0),
+        shortfall_charge: ground
+            .all()
+            .filter_map(|(spell, fed)| Some(spell.ewe_days * fed.ration()?.charged / 100.0))
+            .fold(0.0, |sum, money| sum + money),
         feeds,
         withheld: ground.spells.first().map(|spell| withheld_feeds(&spell.asked)).unwrap_or_default(),
         cautions: cautions_of(ground),
@@ -151,7 +155,11 @@ fn mend(fed: &Fed, table: &[Feed]) -> (Vec<String>, Vec<WayOutEntry>) {
     let (stopped, trouble) = match &fed.outcome {
         Outcome::Fed(ration) => (fill::stopped_by(ration, &ration.standings()), Trouble::Short(ration)),
         Outcome::Impossible { limits, feeds } => {
-            let feeds = feeds.iter().map(|feed| format!("most of {feed}, or what is left of it"));
+            let is_stored = |name: &&String| {
+                let own = fed.asked.feeds.iter().find(|stocked| stocked.feed.name == **name);
+                own.is_some_and(|stocked| stocked.stock.is_some())
+            };
+            let feeds = feeds.iter().filter(is_stored).map(|feed| format!("what is left of {feed}"));
             (limits.iter().cloned().chain(feeds).collect(), Trouble::Impossible)
         }
         Outcome::NoFeed => {
@@ -223,7 +231,7 @@ fn week_entry(
             })
         })
         .collect();
-    entry.kg_fresh = entry.feeds.iter().map(|feed| feed.kg_fresh).sum();
+    entry.kg_fresh = entry.feeds.iter().fold(0.0, |sum, feed| sum + feed.kg_fresh);
     entry.kg_dm = whole.dm;
     entry.me_mj_per_day = whole.me;
     entry.mp_g_per_day = ration.protein().mp;

@@ -215,7 +215,9 @@ fn written(
         let (Some(main), Some(ration)) = (main, ration) else { continue };
         let rumen =
             Rumen::at(spell.asked.me.value() / spell.asked.maintenance.value().max(f64::MIN_POSITIVE));
-        let mut own = recipe(&spell.asked, rumen, *main, ration.mix.as_deref(), 0.0);
+        let mut asked = spell.asked.clone();
+        asked.held.is_by_weight = ration.recipe.is_by_weight;
+        let mut own = recipe(&asked, rumen, *main, ration.mix.as_deref(), 0.0);
         let at = all.columns.len();
         let programme = std::mem::take(&mut own.programme);
         for column in programme.columns {
