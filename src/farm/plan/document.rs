@@ -280,13 +280,28 @@ pub struct HappenedEntry {
     pub loaded_kg_dm: f64,
     /// Dry matter left, kg in all.
     pub left_kg_dm: f64,
-    /// Dry matter that the plan had for these days, kg in all.
-    pub planned_kg_dm: f64,
-    /// Share of what was loaded that was left, percent.
-    pub refused_percent: f64,
+    /// Dry matter that the plan had for these days, kg in all; null where they lie before it.
+    pub planned_kg_dm: Option<f64>,
+    /// Share of what was loaded that was left, percent of dry matter; null where nobody told.
+    pub refused_percent: Option<f64>,
     /// What the pen ate against what the model says, by which its appetite is scaled from now on; 1 where nothing was
     /// scaled.
     pub appetite_factor: f64,
+    /// Feed by feed.
+    pub feeds: Vec<HappenedFeedEntry>,
     /// In words.
     pub words: String,
+}
+
+/// A feed that was loaded, or was planned.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct HappenedFeedEntry {
+    /// The feed.
+    pub feed: String,
+    /// Loaded, kg fresh in all.
+    pub loaded_kg: f64,
+    /// Left, kg fresh in all.
+    pub left_kg: f64,
+    /// What the plan had, kg fresh in all; null where the days lie before it.
+    pub planned_kg: Option<f64>,
 }

@@ -5,7 +5,7 @@ use crate::farm::plan::document::{
     PlanDocument, PlanFeedEntry, PlanLimitEntry, PlanPenEntry, PlanWeekEntry, RecipeEntry, TroughEntry,
 };
 use crate::farm::plan::ground::{Ground, mean_weight};
-use crate::farm::plan::{FORMAT, load, store, words};
+use crate::farm::plan::{FORMAT, happened, load, store, words};
 use crate::farm::ration::document::{CautionEntry, WayOutEntry};
 use crate::farm::ration::{fill, withheld_feeds, words as ration_words};
 use crate::feed::Feed;
@@ -62,7 +62,7 @@ pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Pr
         feeds,
         withheld: ground.spells.first().map(|spell| withheld_feeds(&spell.asked)).unwrap_or_default(),
         cautions: cautions_of(ground),
-        happened: Vec::new(),
+        happened: happened::entries(ground),
         basis: words::basis(ground),
         problems,
     }
