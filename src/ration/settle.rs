@@ -9,7 +9,7 @@ use crate::ration::content::Content;
 use crate::ration::limit::weighed;
 use crate::ration::recipe::{BLEND, MAIN_FORAGE, Recipe, allowed, recipe};
 use crate::ration::rule::{Key, Rule, Strength};
-use crate::solve::programme::practical::{Practical, weigh};
+use crate::solve::programme::practical::{Grain, Practical, Weighed, weigh};
 use crate::solve::programme::{Conflict, Optimum, Quick, Status, quick, solve};
 
 /// Most programmes solved for amounts that can be weighed (chosen here; common practice, no source).
@@ -245,18 +245,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     let unfilled = if always.is_none() && !asked.is_restricted { weighed::UNFILLED } else { 0.0 };
     let rounded = to_weigh.then(|| {
         let recipe = recipe(asked, rumen, main, mix.as_deref(), unfilled);
-        let grains = recipe.grains(always);
-        let before = recipe.columns_of(&asked.held.before);
-        let wanted = Practical {
-            programme: &recipe.programme,
-            grains: &grains,
-            most_used: asked.most_straights,
-            solves: asked.held.solves.unwrap_or(SOLVES),
-            near: NEAR_PENCE,
-            handling: asked.held.handling,
-            before: &before,
-        };
-        let found = weigh(&wanted);
+        let found = weighed_out(asked, &recipe, always);
         (recipe, found)
     });
     let (exact_pence, exact_charged) = (exact.pence(&optimum.amounts), exact.charged(&optimum.amounts));
@@ -285,6 +274,52 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
         always_there,
         whole,
     }))
+}
+
+/// Amounts that can be weighed. Where a plan asks for many rations, minerals are measured last: they are little, and
+/// steps of them would take most of the work.
+fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed {
+    let grains = recipe.grains(always);
+    let before = recipe.columns_of(&asked.held.before);
+    let wanted = Practical {
+        programme: &recipe.programme,
+        grains: &grains,
+        most_used: asked.most_straights,
+        solves: asked.held.solves.unwrap_or(SOLVES),
+        near: NEAR_PENCE,
+        handling: asked.held.handling,
+        before: &before,
+    };
+    if asked.held.solves.is_none() {
+        return weigh(&wanted);
+    }
+    let large: Vec<Option<Grain>> = grains.iter().map(|grain| grain.filter(|grain| grain.counts)).collect();
+    let mut found = weigh(&Practical { grains: &large, ..wanted });
+    let Some((amounts, cost)) = &found.found else { return found };
+    let round = |amount: f64, grain: &Grain| grain.step * libm::round(amount / grain.step);
+    let down = |amount: f64, grain: &Grain| grain.step * libm::floor(amount / grain.step + BINDS);
+    for measure in [round, down] {
+        let mut fixed = recipe.programme.clone();
+        for ((column, amount), grain) in fixed.columns.iter_mut().zip(amounts).zip(&grains) {
+            if let Some(grain) = grain {
+                let amount = if grain.counts { round(*amount, grain) } else { measure(*amount, grain) };
+                // What is left of a store may end between two steps.
+                let amount = if amount > column.high { down(column.high, grain) } else { amount };
+                (column.low, column.high) = (amount, amount);
+            }
+        }
+        if let Quick::Optimal(optimum) = quick(&fixed) {
+            let used = |(amount, grain): (&f64, &Option<Grain>)| {
+                grain.is_some_and(|own| own.counts) && *amount > 0.0
+            };
+            let count = optimum.amounts.iter().zip(&grains).filter(|pair| used((pair.0, pair.1))).count();
+            let measured = optimum.cost + asked.held.handling * count as f64;
+            found.is_proved &= measured <= cost + NEAR_PENCE;
+            found.found = Some((optimum.amounts, measured));
+            return found;
+        }
+    }
+    weigh(&wanted)
 }
 
 /// Forages that may be the main one, the most eaten first; with a common mix, the one that brings most to it.

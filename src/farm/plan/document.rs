@@ -149,7 +149,7 @@ pub struct PlanWeekEntry {
     pub limits: Vec<PlanLimitEntry>,
     /// Water that the pen drinks on the first day, least and most.
     pub water_litres_per_day: [f64; 2],
-    /// Limits that stop the level from being met, worst first.
+    /// Limits that stop the level from being met, worst first; two of them but in the pen's worst week.
     pub stopped_by: Vec<String>,
     /// Ways out, each tried; of each pen only for its worst week.
     pub ways_out: Vec<WayOutEntry>,

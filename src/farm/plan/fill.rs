@@ -15,6 +15,9 @@ use crate::ration::season::{Fed, Pattern, Spell};
 use crate::ration::{Asked, Caution, Key, Outcome, Ration, Trouble, cautions, drinks, ways_out};
 use crate::sort::weeks::PenWeek;
 
+/// Limits named beside a week that is not its pen's worst (chosen here).
+const STOPS: usize = 2;
+
 pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Problem>) -> PlanDocument {
     let pens: Vec<PlanPenEntry> =
         (0..ground.weeks.len()).filter_map(|pen| pen_entry(ground, table, pen)).collect();
@@ -113,8 +116,8 @@ fn pen_entry(ground: &Ground<'_>, table: &[Feed], pen: usize) -> Option<PlanPenE
     for (place, (spell, fed)) in own.iter().enumerate() {
         let week = ground.week(spell)?;
         let mut entry = week_entry(ground, spell, fed, week, before);
-        if worst == Some(place) {
-            (entry.stopped_by, entry.ways_out) = mend(fed, table);
+        if entry.status != "met" {
+            (entry.stopped_by, entry.ways_out) = mend(fed, table, worst == Some(place));
         }
         before = fed.ration();
         entries.push(entry);
@@ -150,8 +153,8 @@ fn is_short(asked: &Asked, ration: &Ration) -> bool {
     ration.missed(Key::Me) > ration_words::MET[0] || (asks_protein && mp_short(ration) > ration_words::MET[1])
 }
 
-/// What stops a week, and the ways out.
-fn mend(fed: &Fed, table: &[Feed]) -> (Vec<String>, Vec<WayOutEntry>) {
+/// What stops a week and, where they are looked for, the ways out.
+fn mend(fed: &Fed, table: &[Feed], is_worst: bool) -> (Vec<String>, Vec<WayOutEntry>) {
     let (stopped, trouble) = match &fed.outcome {
         Outcome::Fed(ration) => (fill::stopped_by(ration, &ration.standings()), Trouble::Short(ration)),
         Outcome::Impossible { limits, feeds } => {
@@ -167,6 +170,10 @@ fn mend(fed: &Fed, table: &[Feed]) -> (Vec<String>, Vec<WayOutEntry>) {
         }
         Outcome::Failed(_) => return (Vec::new(), Vec::new()),
     };
+    if !is_worst {
+        let worst: Vec<String> = stopped.into_iter().take(STOPS).collect();
+        return (worst, Vec::new());
+    }
     let (ways, _) = ways_out(&fed.asked, table, trouble);
     (stopped, fill::ways(&fed.asked, ways))
 }

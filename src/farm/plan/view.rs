@@ -78,7 +78,7 @@ pub struct PlanCellView {
     pub feeds: Vec<PlanFeedView>,
     /// Level, who is served, changes, what is short, water.
     pub words: Vec<String>,
-    /// What stops it; only in the pen's worst week.
+    /// What stops it; in the pen's worst week all that does.
     pub stopped_by: Vec<String>,
     /// Ways out, each tried; only in the pen's worst week.
     pub ways_out: Vec<String>,

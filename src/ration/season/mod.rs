@@ -25,7 +25,7 @@ const NEAR_KG: f64 = 1e-6;
 
 /// Most programmes solved for the weighable amounts of one pen and week: the week before shows what to use, so that
 /// few do (chosen here; common practice, no source).
-const SOLVES: u32 = 60;
+const SOLVES: u32 = 100;
 
 /// One pen in one week.
 #[derive(Debug, Clone)]
@@ -133,7 +133,9 @@ pub fn season(spells: &[Spell], wish: Wish) -> Season {
     let all = together(&spells, &alone, &stocks);
     let Together { amounts, concentrate, least, scarce, wanting, pence } = all;
     let floors = match wish.pattern {
-        Pattern::Stepped => least,
+        Pattern::Stepped => {
+            least.into_iter().map(|kg| Some([floor(kg?, wish.to_weigh), f64::INFINITY])).collect()
+        }
         Pattern::Flat => flat(&spells, &concentrate),
     };
     for (spell, floor) in spells.iter_mut().zip(floors) {
@@ -201,6 +203,15 @@ impl Mixes {
         };
         self.made.push((spell.week, mix.clone()));
         mix
+    }
+}
+
+/// A least amount, a hair below, or on the next lower step of the bucket so that weighing out still finds a way.
+fn floor(kg: f64, to_weigh: bool) -> f64 {
+    if to_weigh {
+        weighed::BUCKET * libm::floor(kg / weighed::BUCKET + NEAR_KG)
+    } else {
+        (kg - NEAR_KG).max(0.0)
     }
 }
 

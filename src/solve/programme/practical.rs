@@ -3,7 +3,7 @@
 //! Branch and bound over the linear programme, depth first, in a budget of solves. Every answer keeps every row
 //! and bound, because each is an answer of the programme itself with bounds drawn in.
 
-use crate::solve::programme::{NEAR, Programme, Quick, quick};
+use crate::solve::programme::{Column, NEAR, Optimum, Prices, Programme, Quick, quick};
 
 /// How a column is measured out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -144,7 +144,7 @@ fn search(
                 own.high = own.high.min(high);
             }
         }
-        let Quick::Optimal(optimum) = quick(&programme) else { continue };
+        let Some(optimum) = solved(&programme) else { continue };
         let count = counts(wanted, &programme, &optimum.amounts);
         // Columns that must be used cost their handling whatever their amount.
         let bound = optimum.cost + wanted.handling * count.forced as f64;
@@ -152,6 +152,15 @@ fn search(
             least = least.min(bound);
             continue;
         }
+        // Whoever would cost too much even in the least amount stays out of all that follows.
+        let dear = |(column, grain): (usize, &Option<Grain>)| {
+            let grain = grain.as_ref()?;
+            let unused = optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
+            let price = optimum.prices.columns.get(column).copied().unwrap_or(0.0).max(0.0);
+            let least = price * grain.least + if grain.counts { wanted.handling } else { 0.0 };
+            (unused && bound + least >= limit).then_some((column, 0.0, 0.0))
+        };
+        let out: Vec<(usize, f64, f64)> = wanted.grains.iter().enumerate().filter_map(dear).collect();
         let mut sides = None;
         match branch(wanted, &optimum.amounts, steps, count) {
             Branch::Whole => {
@@ -170,6 +179,7 @@ fn search(
             sides.into_iter().flat_map(|(column, both)| both.map(|side| (column, side)))
         {
             let mut bounds = node.bounds.clone();
+            bounds.extend(&out);
             bounds.push((column, low, high));
             open.push(Node { bounds, bound });
         }
@@ -178,6 +188,27 @@ fn search(
     let bound = open.iter().map(|node| node.bound).fold(least, f64::min);
     let bound = best.as_ref().map_or(bound, |(_, cost)| bound.min(*cost));
     Weighed { found: best, bound, solves, is_proved }
+}
+
+/// The optimum; columns that can only be nothing are left out of the work.
+fn solved(programme: &Programme) -> Option<Optimum> {
+    let is_out = |column: &Column| column.low == 0.0 && column.high == 0.0;
+    let mut places: Vec<Option<usize>> = Vec::with_capacity(programme.columns.len());
+    let mut small = Programme::default();
+    for column in &programme.columns {
+        let place = (!is_out(column)).then(|| small.column("", column.cost, column.low, column.high));
+        places.push(place);
+    }
+    for row in &programme.rows {
+        let terms = row.terms.iter().filter_map(|(column, weight)| Some(((*places.get(*column)?)?, *weight)));
+        small.row("", terms, row.low, row.high);
+    }
+    let Quick::Optimal(optimum) = quick(&small) else { return None };
+    let spread = |own: &[f64], out: f64| -> Vec<f64> {
+        places.iter().map(|place| place.and_then(|place| own.get(place).copied()).unwrap_or(out)).collect()
+    };
+    let prices = Prices { columns: spread(&optimum.prices.columns, f64::INFINITY), ..optimum.prices.clone() };
+    Some(Optimum { cost: optimum.cost, amounts: spread(&optimum.amounts, 0.0), prices })
 }
 
 /// The amounts on their steps exactly, where a hair's breadth was missing and no limit minds.
