@@ -132,8 +132,6 @@ pub struct Held {
     pub mix: Vec<(usize, f64)>,
     /// The recipe of the concentrate: feeds by place, and their shares of its weight, which sum to 1. Empty: free.
     pub blend: Vec<(usize, f64)>,
-    /// What a kg fresh of each feed counts for above its price, since its store runs short, pence. Empty: nothing.
-    pub scarce: Vec<f64>,
     /// Most of each feed that may be drawn from its store, kg fresh a ewe a day. Empty: `pen` says.
     pub most: Vec<f64>,
     /// Least and most concentrate, kg fresh a day.

@@ -22,8 +22,6 @@ pub(super) struct Part {
     pub(super) content: Content,
     /// Pence a kg fresh.
     pub(super) cost: f64,
-    /// What a kg counts for above that, since its store runs short, pence.
-    pub(super) scarce: f64,
     /// Most a day, kg fresh, and whether the store is what limits it.
     pub(super) most: f64,
     pub(super) is_by_stock: bool,
@@ -99,7 +97,7 @@ pub(super) fn recipe(
     let rules = rules(asked, &frame, unfilled);
     let mut programme = Programme::default();
     for part in &parts {
-        programme.column(part.name.clone(), part.cost + part.scarce, 0.0, part.most);
+        programme.column(part.name.clone(), part.cost, 0.0, part.most);
     }
     // Both rows of protein miss the same protein.
     let mut missed_protein = None;
@@ -213,7 +211,6 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
             class: Some(stocked.feed.class),
             content: Content::of(&stocked.feed, rumen, beside),
             cost: pence_a_kg(stocked),
-            scarce: asked.held.scarce.get(place).copied().unwrap_or(0.0),
             most: advised.min(store),
             is_by_stock: store < advised,
         })
@@ -240,7 +237,6 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
         // What is mixed in is not fed apart.
         content: Content { concentrate: 0.0, ..content },
         cost: mixed.iter().map(|(part, share)| part.cost * share).sum(),
-        scarce: mixed.iter().map(|(part, share)| part.scarce * share).sum(),
         most,
         is_by_stock,
     };
@@ -287,7 +283,12 @@ impl Recipe {
     }
 
     /// How each column is weighed out.
-    pub(super) fn grains(&self, always_there: Option<usize>) -> Vec<Option<Grain>> {
+    pub(super) fn grains(&self, asked: &Asked, always_there: Option<usize>) -> Vec<Option<Grain>> {
+        let held = &asked.held;
+        let is_new = |part: &Part| {
+            let is_forage = part.class.is_some_and(Class::is_forage);
+            is_forage && !held.before.is_empty() && part.feed.is_some_and(|feed| !held.before.contains(&feed))
+        };
         let is_concentrate = |part: &Part| part.class.is_some_and(Class::is_concentrate);
         let grain = |(place, part): (usize, &Part)| {
             // By a recipe all concentrate is measured out together.
@@ -303,10 +304,13 @@ impl Recipe {
                 }
                 Some(_) => (weighed::BUCKET, weighed::BUCKET),
             };
-            Some(Grain { step, least, counts: part.class != Some(Class::Mineral) })
+            let counts = part.class != Some(Class::Mineral);
+            let handling = if is_new(part) { held.handling + limit::NEW_FORAGE } else { held.handling };
+            Some(Grain { step, least, counts, handling: if counts { handling } else { 0.0 } })
         };
         let parts = self.parts.iter().enumerate().map(grain);
-        let whole = Grain { step: weighed::BUCKET, least: weighed::BUCKET, counts: true };
+        let whole =
+            Grain { step: weighed::BUCKET, least: weighed::BUCKET, counts: true, handling: held.handling };
         let others = self.parts.len()..self.programme.columns.len();
         parts.chain(others.map(|column| (self.blend == Some(column)).then_some(whole))).collect()
     }

@@ -6,10 +6,10 @@
 use crate::feed::protein::{self, Protein, Rumen};
 use crate::ration::asked::{Asked, Held, Way};
 use crate::ration::content::Content;
-use crate::ration::limit::weighed;
+use crate::ration::limit::{self, weighed};
 use crate::ration::recipe::{BLEND, MAIN_FORAGE, Recipe, allowed, recipe};
 use crate::ration::rule::{Key, Rule, Strength};
-use crate::solve::programme::practical::{Grain, Practical, Weighed, weigh};
+use crate::solve::programme::practical::{Grain, Practical, Weighed, handling, weigh};
 use crate::solve::programme::{Conflict, Optimum, Quick, Status, quick, solve};
 
 /// Most programmes solved for amounts that can be weighed (chosen here; common practice, no source).
@@ -210,14 +210,17 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     let rumen = Rumen::at(asked.me.value() / asked.maintenance.value().max(f64::MIN_POSITIVE));
     // How much concentrate fills depends on the main forage, so each forage is tried as that one, and must then
     // bring most. The cheapest of these is the cheapest of all.
-    let mut best: Option<(Recipe, Optimum, usize)> = None;
+    let mut best: Option<(Recipe, Optimum, usize, f64)> = None;
     let (mut infeasible, mut failed) = (None, None);
     for main in candidates(asked, mix.as_deref()) {
         let recipe = recipe(asked, rumen, main, mix.as_deref(), 0.0);
         match quick(&recipe.programme) {
             Quick::Optimal(optimum) => {
-                if best.as_ref().is_none_or(|(_, other, _)| optimum.cost < other.cost) {
-                    best = Some((recipe, optimum, main));
+                let before = &asked.held.before;
+                let is_new = !before.is_empty() && !before.contains(&main);
+                let cost = optimum.cost + if is_new { limit::NEW_FORAGE } else { 0.0 };
+                if best.as_ref().is_none_or(|(.., other)| cost < *other) {
+                    best = Some((recipe, optimum, main, cost));
                 }
             }
             Quick::Infeasible(_) => infeasible = infeasible.or(Some(recipe)),
@@ -225,7 +228,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
             Quick::Failed(why) => failed = failed.or(Some(Outcome::Failed(why))),
         }
     }
-    let Some((exact, optimum, main)) = best else {
+    let Some((exact, optimum, main, _)) = best else {
         // Which limits conflict is only looked for where it will be said.
         if let Some(failed) = failed {
             return failed;
@@ -279,7 +282,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
 /// Amounts that can be weighed. Where a plan asks for many rations, minerals are measured last: they are little, and
 /// steps of them would take most of the work.
 fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed {
-    let grains = recipe.grains(always);
+    let grains = recipe.grains(asked, always);
     let before = recipe.columns_of(&asked.held.before);
     let wanted = Practical {
         programme: &recipe.programme,
@@ -287,7 +290,6 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
         most_used: asked.most_straights,
         solves: asked.held.solves.unwrap_or(SOLVES),
         near: NEAR_PENCE,
-        handling: asked.held.handling,
         before: &before,
     };
     if asked.held.solves.is_none() {
@@ -309,11 +311,7 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
             }
         }
         if let Quick::Optimal(optimum) = quick(&fixed) {
-            let used = |(amount, grain): (&f64, &Option<Grain>)| {
-                grain.is_some_and(|own| own.counts) && *amount > 0.0
-            };
-            let count = optimum.amounts.iter().zip(&grains).filter(|pair| used((pair.0, pair.1))).count();
-            let measured = optimum.cost + asked.held.handling * count as f64;
+            let measured = optimum.cost + handling(&grains, &optimum.amounts);
             found.is_proved &= measured <= cost + NEAR_PENCE;
             found.found = Some((optimum.amounts, measured));
             return found;

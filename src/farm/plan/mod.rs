@@ -160,7 +160,7 @@ struct Flock<'f> {
 
 fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> PlanAnswer {
     let refused = |problems: Vec<Problem>| PlanAnswer::Refused { problems, question: None };
-    let table = match io::feed_table() {
+    let mut table = match io::feed_table() {
         Ok(table) => table,
         Err(problem) => return refused(vec![*problem]),
     };
@@ -176,7 +176,11 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
         };
     }
     let feeds = match question.left(reading.records) {
-        Ok(feeds) => feeds,
+        Ok((feeds, out)) => {
+            // What is not wanted is no way out either.
+            table.retain(|feed| !out.contains(&feed.id));
+            feeds
+        }
         Err(problem) => return refused(vec![*problem]),
     };
     // What is wrong with a row of the flock was said where it was sorted, and does not concern feed.

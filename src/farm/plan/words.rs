@@ -85,12 +85,8 @@ pub(super) fn short(week: &PlanWeekEntry) -> Option<String> {
     if week.protein_asked && week.mp_short_g_per_day > 0.5 {
         parts.push(format!("{:.0} g of protein", week.mp_short_g_per_day));
     }
-    (!parts.is_empty()).then(|| {
-        format!(
-            "{} a ewe a day short of the level; energy that is short comes off their backs.",
-            parts.join(" and ")
-        )
-    })
+    let backs = if week.me_short_mj_per_day > 0.05 { "; energy comes off their backs" } else { "" };
+    (!parts.is_empty()).then(|| format!("{} a ewe a day short of the level{backs}.", parts.join(" and ")))
 }
 
 /// What is other than in the week before.

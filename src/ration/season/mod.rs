@@ -141,7 +141,6 @@ pub fn season(spells: &[Spell], wish: Wish) -> Season {
     for (spell, floor) in spells.iter_mut().zip(floors) {
         spell.asked.held.solves = Some(SOLVES);
         spell.asked.held.concentrate = floor;
-        spell.asked.held.scarce.clone_from(&scarce);
         spell.asked.held.handling = wish.handling;
     }
     let fed = walk(&spells, &amounts, &stocks, wish.to_weigh);

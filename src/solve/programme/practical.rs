@@ -14,6 +14,8 @@ pub struct Grain {
     pub least: f64,
     /// Whether it counts against the most that may be used at a time.
     pub counts: bool,
+    /// What it costs beside its amount where it is used; 0 or more, and 0 for those that do not count.
+    pub handling: f64,
 }
 
 /// What is wanted.
@@ -29,8 +31,6 @@ pub struct Practical<'p> {
     pub solves: u32,
     /// An answer this near the best is good enough, in cost.
     pub near: f64,
-    /// What each counted column that is used costs beside its amount; 0 or more.
-    pub handling: f64,
     /// Columns used before. They are tried first, and stay unless others are better by more than `near`.
     pub before: &'p [usize],
 }
@@ -97,6 +97,14 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
     Weighed { bound, solves: solves + all.solves, is_proved: all.is_proved || is_near, found: all.found }
 }
 
+/// What the columns that are used cost beside their amounts.
+pub fn handling(grains: &[Option<Grain>], amounts: &[f64]) -> f64 {
+    let used = grains.iter().zip(amounts).filter_map(|(grain, amount)| {
+        grain.as_ref().filter(|grain| *amount > WHOLE * grain.step).map(|grain| grain.handling)
+    });
+    used.fold(0.0, |sum, handling| sum + handling)
+}
+
 /// Bounds that leave out measured columns.
 fn unused(wanted: &Practical<'_>, is_out: impl Fn(usize) -> bool) -> Vec<(usize, f64, f64)> {
     let measured =
@@ -147,7 +155,7 @@ fn search(
         let Some(optimum) = solved(&programme) else { continue };
         let count = counts(wanted, &programme, &optimum.amounts);
         // Columns that must be used cost their handling whatever their amount.
-        let bound = optimum.cost + wanted.handling * count.forced as f64;
+        let bound = optimum.cost + count.forced_handling;
         if bound >= limit {
             least = least.min(bound);
             continue;
@@ -157,15 +165,18 @@ fn search(
             let grain = grain.as_ref()?;
             let unused = optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
             let price = optimum.prices.columns.get(column).copied().unwrap_or(0.0).max(0.0);
-            let least = price * grain.least + if grain.counts { wanted.handling } else { 0.0 };
+            let least = price * grain.least + grain.handling;
             (unused && bound + least >= limit).then_some((column, 0.0, 0.0))
         };
         let out: Vec<(usize, f64, f64)> = wanted.grains.iter().enumerate().filter_map(dear).collect();
         let mut sides = None;
         match branch(wanted, &optimum.amounts, steps, count) {
             Branch::Whole => {
-                let cost = optimum.cost + wanted.handling * count.used as f64;
-                if let Some((column, _, at_least)) = count.surplus.filter(|_| wanted.handling > 0.0) {
+                let cost = optimum.cost + handling(wanted.grains, &optimum.amounts);
+                if let Some((column, _, at_least)) = count.surplus.filter(|(column, ..)| {
+                    let grain = wanted.grains.get(*column).and_then(Option::as_ref);
+                    grain.is_some_and(|grain| grain.handling > 0.0)
+                }) {
                     sides = Some((column, [(at_least, f64::INFINITY), (0.0, 0.0)]));
                 }
                 if best.as_ref().is_none_or(|(_, other)| cost < *other) {
@@ -238,12 +249,14 @@ struct Counts {
     used: usize,
     /// Those that must be used.
     forced: usize,
+    /// What these cost beside their amounts.
+    forced_handling: f64,
     /// The least used of the others: column, amount, and least amount that may be used.
     surplus: Option<(usize, f64, f64)>,
 }
 
 fn counts(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Counts {
-    let mut count = Counts { used: 0, forced: 0, surplus: None };
+    let mut count = Counts { used: 0, forced: 0, forced_handling: 0.0, surplus: None };
     for (column, (amount, grain)) in amounts.iter().zip(wanted.grains).enumerate() {
         let Some(grain) = grain.as_ref().filter(|grain| grain.counts && *amount > WHOLE * grain.step) else {
             continue;
@@ -251,6 +264,7 @@ fn counts(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Cou
         let is_forced = programme.columns.get(column).is_some_and(|own| own.low > 0.0);
         count.used += 1;
         count.forced += usize::from(is_forced);
+        count.forced_handling += if is_forced { grain.handling } else { 0.0 };
         if !is_forced && count.surplus.is_none_or(|(_, least, _)| *amount < least) {
             count.surplus = Some((column, *amount, grain.least));
         }
