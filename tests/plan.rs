@@ -128,6 +128,7 @@ fn the_demo_farm_is_planned_every_way_and_its_document_keeps_its_schema() {
             assert!(text.contains(part), "{way}: {part}");
         }
         sums_agree(&document);
+        in_mixing_order(&document);
         // The files say what the document says.
         let mut loads = csv::Reader::from_path(out.join("loads.csv")).unwrap();
         let all: f64 = loads.records().map(|row| row.unwrap()[12].parse::<f64>().unwrap()).sum();
@@ -137,6 +138,30 @@ fn the_demo_farm_is_planned_every_way_and_its_document_keeps_its_schema() {
         let all: f64 = orders.records().map(|row| row.unwrap()[2].parse::<f64>().unwrap()).sum();
         near(1000.0 * all, used, 1e-3 * used + 20.0, "t in orders.csv");
     }
+}
+
+/// Long and dry first, then concentrate, then silage; and no wagon is filled over nine tenths.
+#[track_caller]
+fn in_mixing_order(document: &Value) {
+    let table = table();
+    let mut mixes = 0;
+    for load in list(&document["loads"]).iter().filter(|load| load["what"] == "mix") {
+        mixes += 1;
+        assert!(number(&load["kg_a_load"]) <= 0.9 * 900.0 + 1e-6, "{load}");
+        let rank = |part: &Value| {
+            let name = part["feed"].as_str().unwrap();
+            // The demo's own silage is not in the table.
+            match table.get(name).map_or("silage", |(class, _)| class.as_str()) {
+                "straw" | "hay" | "haylage" => 0,
+                "silage" | "whole crop" | "root" => 2,
+                _ => 1,
+            }
+        };
+        let ranks: Vec<i32> = list(&load["parts"]).iter().map(rank).collect();
+        assert!(ranks.is_sorted(), "{load}");
+    }
+    let is_mixed = document["way"] == "mixed" || document["way"] == "topup";
+    assert_eq!(mixes > 0, is_mixed);
 }
 
 /// Loads, rations, months and stores are one and the same feed.
@@ -417,9 +442,11 @@ fn more_in_store_or_a_feed_more_never_costs_more() {
         let ewe_days: f64 = weeks(&weighed).iter().map(|(_, week)| ewe_days(week)).sum();
         // A step of the bucket and a feed in use more, a ewe a day: 2 p.
         let explained = 0.02 * ewe_days;
-        assert!(objectives(&richer).0 <= objectives(&weighed).0 + explained, "seed {seed}");
-        assert!(objectives(&weighed).0 >= objectives(&base).1 - 1e-5 * objectives(&base).1, "seed {seed}");
-        assert!(objectives(&weighed).0 <= objectives(&base).1 + 2.0 * explained, "seed {seed}");
+        let (best, own, rich) = (objectives(&base).1, objectives(&weighed).0, objectives(&richer).0);
+        println!("seed {seed}: best {best:.1}, weighed {own:.1}, richer {rich:.1}, {ewe_days} ewe days");
+        assert!(rich <= own + explained, "seed {seed}: {rich} against {own}");
+        assert!(own >= best * (1.0 - 1e-5), "seed {seed}: {own} under {best}");
+        assert!(own <= best + 2.0 * explained, "seed {seed}: {own} far over {best}");
     }
     assert!(short >= 2, "stores were short on {short} farms only");
 }
@@ -551,9 +578,12 @@ fn silage_that_runs_out_is_kept_for_when_it_saves_most_and_the_plan_goes_on() {
     let last = list(&full["pens"]).iter().map(|pen| list(&pen["weeks"]).len()).max().unwrap();
     let other = list(&document["pens"]).iter().map(|pen| list(&pen["weeks"]).len()).max().unwrap();
     assert_eq!(last, other, "the plan goes on");
-    for (_, week) in weeks(&document) {
+    let all = weeks(&document);
+    for (_, week) in &all {
         assert_ne!(week["status"], "impossible", "hay and straw are there: {week}");
     }
+    let changed = all.iter().filter(|(_, week)| week["new_forage"] == true).count();
+    assert!(changed > 0, "some pen goes over to another forage");
     sums_agree(&document);
     limits_hold(&document);
 }

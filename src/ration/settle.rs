@@ -300,7 +300,9 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
     let Some((amounts, cost)) = &found.found else { return found };
     let round = |amount: f64, grain: &Grain| grain.step * libm::round(amount / grain.step);
     let down = |amount: f64, grain: &Grain| grain.step * libm::floor(amount / grain.step + BINDS);
-    for measure in [round, down] {
+    let up = |amount: f64, grain: &Grain| grain.step * libm::ceil(amount / grain.step - BINDS);
+    let mut best: Option<(Vec<f64>, f64)> = None;
+    for measure in [up, round, down] {
         let mut fixed = recipe.programme.clone();
         for ((column, amount), grain) in fixed.columns.iter_mut().zip(amounts).zip(&grains) {
             if let Some(grain) = grain {
@@ -312,10 +314,15 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
         }
         if let Quick::Optimal(optimum) = quick(&fixed) {
             let measured = optimum.cost + handling(&grains, &optimum.amounts);
-            found.is_proved &= measured <= cost + NEAR_PENCE;
-            found.found = Some((optimum.amounts, measured));
-            return found;
+            if best.as_ref().is_none_or(|(_, other)| measured < *other) {
+                best = Some((optimum.amounts, measured));
+            }
         }
+    }
+    if let Some((amounts, measured)) = best {
+        found.is_proved &= measured <= cost + NEAR_PENCE;
+        found.found = Some((amounts, measured));
+        return found;
     }
     weigh(&wanted)
 }

@@ -121,6 +121,10 @@ pub struct PlanWeekEntry {
     pub last_week_concentrate_kg: Option<f64>,
     /// What is fed; empty where no ration is safe.
     pub feeds: Vec<PlanFeedEntry>,
+    /// Feeds of the week before that are fed no more.
+    pub gone: Vec<String>,
+    /// Whether a forage is fed that was not fed in the week before.
+    pub new_forage: bool,
     /// All together, kg fresh a ewe a day.
     pub kg_fresh: f64,
     /// All together, kg DM.

@@ -202,6 +202,8 @@ fn week_entry(
         weeks_to_lambing: asked.weeks,
         last_week_concentrate_kg: fed.last_week,
         feeds: Vec::new(),
+        gone: Vec::new(),
+        new_forage: false,
         kg_fresh: 0.0,
         kg_dm: 0.0,
         me_mj_per_day: 0.0,
@@ -238,6 +240,14 @@ fn week_entry(
             })
         })
         .collect();
+    if let Some(before) = before {
+        let stocked = |feed: usize| ground.feeds.get(feed);
+        let gone = before.feeds().into_iter().filter(|(feed, _)| kg_of(ration, *feed) <= 0.0);
+        entry.gone = gone.filter_map(|(feed, _)| Some(stocked(feed)?.feed.name.clone())).collect();
+        entry.new_forage = ration.feeds().into_iter().any(|(feed, _)| {
+            stocked(feed).is_some_and(|own| own.feed.class.is_forage()) && kg_of(before, feed) <= 0.0
+        });
+    }
     entry.kg_fresh = entry.feeds.iter().fold(0.0, |sum, feed| sum + feed.kg_fresh);
     entry.kg_dm = whole.dm;
     entry.me_mj_per_day = whole.me;

@@ -49,7 +49,7 @@ pub(super) fn served(week: &PlanWeekEntry) -> String {
             week.worst_short_mj_per_day
         );
     }
-    let tenths = libm::round(10.0 * f64::from(full) / f64::from(of.max(1)));
+    let tenths = libm::floor(10.0 * f64::from(full) / f64::from(of.max(1)));
     let others = of - full;
     format!(
         "Meets {full} of {of} in full ({tenths:.0} in 10); the other {} short by at most {:.1} MJ a day.",
@@ -95,16 +95,21 @@ pub(super) fn changes(week: &PlanWeekEntry) -> Option<String> {
         let change = feed.change_kg.filter(|change| change.abs() >= SAME_KG && !feed.is_always_there)?;
         Some(format!("{} {}{}", feed.feed, if change > 0.0 { "+" } else { "\u{2212}" }, kg(change.abs())))
     };
-    let parts: Vec<String> = week.feeds.iter().filter_map(changed).collect();
+    let parts =
+        week.feeds.iter().filter_map(changed).chain(week.gone.iter().map(|feed| format!("no more {feed}")));
+    let parts: Vec<String> = parts.collect();
     let rise = week.last_week_concentrate_kg.map(|last| week.concentrate_kg_fresh - last);
-    let mut words = match parts.as_slice() {
-        [] => return None,
-        _ => format!("Changes: {}.", parts.join(", ")),
-    };
+    if parts.is_empty() && !week.new_forage {
+        return None;
+    }
+    let mut words = if parts.is_empty() { String::new() } else { format!("Changes: {}.", parts.join(", ")) };
     if rise.is_some_and(|rise| rise > 0.05 + 1e-9) {
         words.push_str(" Raise concentrate by 50 g every two or three days.");
     }
-    Some(words)
+    if week.new_forage {
+        words.push_str(" A new forage: change over in five to seven days.");
+    }
+    Some(words.trim_start().to_owned())
 }
 
 /// A load in a line.
@@ -157,7 +162,7 @@ pub(super) fn store(feed: &FeedSumEntry, is_little: bool) -> String {
         ));
     } else if feed.worth_more_per_t >= 1.0 {
         words.push_str(&format!(
-            "; it is short: another tonne is worth up to {:.0}",
+            "; it is short, so it goes where it saves most: another tonne is worth up to {:.0}",
             feed.price_per_t + feed.worth_more_per_t
         ));
     }

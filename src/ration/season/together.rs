@@ -71,7 +71,9 @@ pub(super) fn together(spells: &[Spell], alone: &[Option<Box<Ration>>], stocks: 
     if !is_steep && !is_short {
         return untied;
     }
-    tied(spells, alone, stocks, &steps).unwrap_or(Together { pence: None, ..untied })
+    // Without an answer nothing is kept for anybody: whoever comes first draws first.
+    let kept = vec![vec![0.0; feeds]; spells.len()];
+    tied(spells, alone, stocks, &steps).unwrap_or(Together { pence: None, amounts: kept, ..untied })
 }
 
 fn by_feed(ration: Option<&Ration>, feeds: usize) -> Vec<f64> {
