@@ -403,13 +403,25 @@ fn objectives(document: &Value) -> (f64, f64) {
     (own, document["least_objective"].as_f64().expect("a programme of all"))
 }
 
+/// Singles and twins in condition 3, due in six to eight weeks.
+fn in_good_order(seed: u64) -> String {
+    let mut dice = Dice(97_000 + seed);
+    let mut text = "tag,litter,condition,due,age,weight_kg\n".to_owned();
+    for number in 0..36 {
+        let (litter, day, kg) = (1 + dice.below(2), 15 + dice.below(15), dice.between(65.0, 85.0));
+        text.push_str(&format!("G{number:02},{litter},3,2027-03-{day},mature,{kg:.1}\n"));
+    }
+    text
+}
+
 /// More in store never costs more, nor does one feed more; exactly so for the programme of all, and for amounts that
 /// can be weighed within what steps, handling and keeping to a recipe explain.
 #[test]
 fn more_in_store_or_a_feed_more_never_costs_more() {
     let mut short = 0;
     for seed in 0..4 {
-        let made = Made::of(20 + seed, 36, 2);
+        // Where energy is short, half a step of the bucket is charged more than it costs; so ewes whose need can be met.
+        let made = Made { flock: in_good_order(seed), ..Made::of(20 + seed, 36, 2) };
         let mut dice = Dice(96_000 + seed);
         let barley = dice.between(0.05, 0.3);
         let feeds = |barley: f64, more: &str| {
@@ -446,7 +458,7 @@ fn more_in_store_or_a_feed_more_never_costs_more() {
         println!("seed {seed}: best {best:.1}, weighed {own:.1}, richer {rich:.1}, {ewe_days} ewe days");
         assert!(rich <= own + explained, "seed {seed}: {rich} against {own}");
         assert!(own >= best * (1.0 - 1e-5), "seed {seed}: {own} under {best}");
-        assert!(own <= best + 2.0 * explained, "seed {seed}: {own} far over {best}");
+        assert!(own <= best + explained, "seed {seed}: {own} far over {best}");
     }
     assert!(short >= 2, "stores were short on {short} farms only");
 }

@@ -8,7 +8,7 @@ use common::Dice;
 use evenfold::flock::Litter;
 use evenfold::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
 use evenfold::ration::season::{Pattern, Season, Spell, Wish, season};
-use evenfold::ration::{Asked, Held, Outcome, Way, settle_exactly};
+use evenfold::ration::{Asked, Held, Outcome, Way, drinks, settle_exactly};
 
 const EXACT: Wish = Wish { to_weigh: false, handling: 0.0, one_recipe: false, pattern: Pattern::Stepped };
 
@@ -156,4 +156,13 @@ fn a_full_store_changes_nothing() {
         let own = fed.ration().unwrap().pence + fed.ration().unwrap().charged;
         assert!((own - cost(&spell.asked).unwrap()).abs() < 1e-9);
     }
+}
+
+/// NRC 2007, as printed in the Capital Journal (2022): 5.3 to 7.2 l in all at 73 kg.
+#[test]
+fn printed_figures_of_water_are_met_and_silage_brings_its_own() {
+    assert_eq!(drinks(Kg::new(73.0), 0.0), [5.3, 7.2]);
+    let [low, high] = drinks(Kg::new(66.0), 2.0);
+    assert!((low - 2.95).abs() < 1e-9 && (high - 4.7).abs() < 1e-9, "{low} {high}");
+    assert_eq!(drinks(Kg::new(40.0), 9.0), [0.0, 0.0]);
 }

@@ -144,6 +144,7 @@ pub(super) fn recipe(
             programme.row(MAIN_FORAGE, [(first, dm(first)), (other, -dm(other))], 0.0, f64::INFINITY);
         }
     }
+    share(&mut programme, &parts, mix.unwrap_or_default());
     let blend = tie(&mut programme, &parts, &asked.held.blend);
     let falls_from = programme.columns.len();
     if blend.is_none() {
@@ -151,6 +152,21 @@ pub(super) fn recipe(
     }
     let is_by_weight = asked.held.is_by_weight;
     Recipe { parts, rules, frame, programme, rows, main, blend, falls_from, is_by_weight }
+}
+
+/// A feed of the common mix that is also a top-up has one limit, and one store, for both.
+fn share(programme: &mut Programme, parts: &[Part], mix: &[(usize, f64)]) {
+    let whole: f64 = mix.iter().map(|(_, kg)| kg).sum();
+    let Some(common) = parts.iter().position(|part| part.feed.is_none()).filter(|_| whole > 0.0) else {
+        return;
+    };
+    for (feed, kg) in mix {
+        let apart = parts.iter().enumerate().find(|(_, part)| part.feed == Some(*feed));
+        if let Some((place, part)) = apart.filter(|(_, part)| part.most.is_finite()) {
+            let name = format!("most of {}", part.name);
+            programme.row(name, [(place, 1.0), (common, kg / whole)], f64::NEG_INFINITY, part.most);
+        }
+    }
 }
 
 /// Ties the concentrates to their recipe: a column of its own for all of it, and a row for each part.
