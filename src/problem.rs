@@ -29,7 +29,7 @@ pub struct Problem {
     pub severity: Severity,
     /// What it is about, in words: `flock row 14, condition`.
     pub subject: String,
-    /// The file meant, where there is one: `flock`, `pens`, `groups`, `assignment` or `feeds`.
+    /// The file meant, where there is one: `flock`, `pens`, `groups`, `assignment`, `feeds` or `loads`.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub file: Option<String>,
     /// The line of the file, counted as a spreadsheet counts it: the header is row 1.

@@ -246,8 +246,9 @@ fn by_trial(wanted: &Practical<'_>, most_steps: usize) -> Option<f64> {
             amounts.iter().zip(wanted.grains).all(|(x, g)| *x == 0.0 || *x >= g.unwrap().least - 1e-9);
         let few = steps.iter().filter(|n| **n > 0).count() <= wanted.most_used;
         if large && few && wanted.programme.fault(&amounts) <= 1e-9 {
-            let used = steps.iter().filter(|n| **n > 0).count();
-            let cost = wanted.programme.cost(&amounts) + wanted.handling * used as f64;
+            let used = steps.iter().zip(wanted.grains).filter(|(n, _)| **n > 0);
+            let handling: f64 = used.map(|(_, grain)| grain.unwrap().handling).sum();
+            let cost = wanted.programme.cost(&amounts) + handling;
             best = Some(best.map_or(cost, |best| best.min(cost)));
         }
         let Some(place) = steps.iter().position(|n| *n < most_steps) else { return best };
@@ -271,7 +272,10 @@ fn practical_amounts_are_the_cheapest_there_are_and_break_nothing() {
             programme.row(format!("r{row}"), terms, low, low + dice.between(0.2, 4.0));
         }
         let grains: Vec<_> = (0..4)
-            .map(|_| Some(Grain { step: 0.25, least: [0.25, 0.5][dice.below(2)], counts: true }))
+            .map(|_| {
+                let handling = [0.0, dice.between(0.1, 3.0)][dice.below(2)];
+                Some(Grain { step: 0.25, least: [0.25, 0.5][dice.below(2)], counts: true, handling })
+            })
             .collect();
         let before: Vec<usize> = (0..dice.below(3)).collect();
         let wanted = Practical {
@@ -280,7 +284,6 @@ fn practical_amounts_are_the_cheapest_there_are_and_break_nothing() {
             most_used: 2 + dice.below(2),
             solves: 4000,
             near: 1e-9,
-            handling: [0.0, dice.between(0.1, 3.0)][dice.below(2)],
             before: &before,
         };
         let weighed = weigh(&wanted);
@@ -309,7 +312,7 @@ fn a_small_budget_is_kept_and_its_bound_is_true() {
         }
         let terms: Vec<_> = (0..6).map(|column| (column, dice.between(1.0, 6.0))).collect();
         programme.row("need", terms, 7.3, f64::INFINITY);
-        let grains = vec![Some(Grain { step: 0.25, least: 0.5, counts: true }); 6];
+        let grains = vec![Some(Grain { step: 0.25, least: 0.5, counts: true, handling: 0.0 }); 6];
         let with = |solves| {
             weigh(&Practical {
                 programme: &programme,
@@ -317,7 +320,6 @@ fn a_small_budget_is_kept_and_its_bound_is_true() {
                 most_used: 3,
                 solves,
                 near: 1e-9,
-                handling: 0.0,
                 before: &[],
             })
         };

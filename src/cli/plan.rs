@@ -26,6 +26,10 @@ pub(super) struct PlanArguments {
     /// Where the ewes stand, CSV: tag, pen; if left out, they are sorted. May be given several times.
     #[arg(long, value_name = "FILE")]
     assign: Vec<PathBuf>,
+    /// What was loaded and what was left, CSV: pen, day, feed, kg_loaded, kg_left. It is laid beside the plan, and the
+    /// pens' appetite is scaled by it.
+    #[arg(long, value_name = "FILE")]
+    loads: Option<PathBuf>,
     /// How pens are fed.
     #[arg(long, value_enum, default_value_t = Fed::Separate)]
     way: Fed,
@@ -98,7 +102,8 @@ impl PlanArguments {
         let lists = self.assign.iter().map(|list| read(list)).collect::<Result<Vec<_>, _>>()?;
         let lists: Vec<&[u8]> = lists.iter().map(Vec::as_slice).collect();
         let files = Files { flock: &flock, pens: &pens, groups: groups.as_deref() };
-        let own = PlanFiles { feeds: &feeds, lists: &lists };
+        let loads = self.loads.as_deref().map(read).transpose()?;
+        let own = PlanFiles { feeds: &feeds, lists: &lists, loads: loads.as_deref() };
         Ok(plan(files, own, &self.farm.settings(), self.farm.faulty_rows(), &self.question()))
     }
 }
@@ -153,7 +158,7 @@ fn write(planned: &Planned, folder: &Path) -> Result<(), Box<Problem>> {
 }
 
 /// Width of a cell of the calendar.
-const CELL: usize = 9;
+const CELL: usize = 11;
 
 fn words(view: &PlanView, with_sheet: bool) -> String {
     let mut text = format!("{}\n", view.headline);
@@ -210,7 +215,10 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
     let stores: Vec<String> = view
         .stores
         .iter()
-        .map(|store| format!("{}: {} ({})", store.name, store.words, store.months.join("; ")))
+        .map(|store| match store.months.as_slice() {
+            [] => format!("{}: {}", store.name, store.words),
+            months => format!("{}: {} ({})", store.name, store.words, months.join("; ")),
+        })
         .collect();
     print::section_of(&mut text, "Feeds to the last lambing", &stores);
     print::section_of(&mut text, "What happened", &view.happened);

@@ -119,6 +119,15 @@ pub(super) const FEEDS: &[Column] = columns! {
     "cu_mg_per_kg_dm" MILLIGRAMS_A_KG => "cu" "copper" "cumgkg" "cumgkgdm";
 };
 
+/// The columns of the loads file.
+pub(super) const LOADS: &[Column] = columns! {
+    "pen" &[] => "penname" "penno" "pennumber" "penid" "penletter" "feedingpen";
+    "day" &[] => "date" "on" "loadedon" "fedon";
+    "feed" &[] => "feedname" "feedid" "name" "feedstuff";
+    "kg_loaded" KILOGRAMS => "loaded" "loadedkg" "kgin" "fed" "kgfed" "load" "kg";
+    "kg_left" KILOGRAMS => "left" "leftkg" "kgout" "refused" "refusals" "kgrefused" "leftover" "leftovers";
+};
+
 /// Letters and digits only, in lower case: what two spellings of the same name have in common.
 pub(super) fn plain(text: &str) -> String {
     text.chars().filter(|c| c.is_alphanumeric() || *c == '²').flat_map(char::to_lowercase).collect()
@@ -227,7 +236,7 @@ mod tests {
 
     #[test]
     fn every_spelling_is_plain_and_means_one_column() {
-        for columns in [FLOCK, PENS, GROUPS, ASSIGNMENT, FEEDS] {
+        for columns in [FLOCK, PENS, GROUPS, ASSIGNMENT, FEEDS, LOADS] {
             let mut seen = std::collections::BTreeSet::new();
             for column in columns {
                 let own = plain(column.name);

@@ -8,6 +8,7 @@
 //! | [`assignment()`] | which pen each ewe stands in: one a row, also our own pen lists |
 //! | [`journal()`], [`write_journal`] | what people saw and decided: one event a line |
 //! | [`reader::name`] | what a tag reader or a keyboard sends: whom it means |
+//! | [`loads()`] | what was loaded and left: one feed, pen and day a row |
 //! | [`feeds()`] | the feeds on the farm: one a row |
 //! | [`feed_table()`] | the feed table that comes with the engine |
 //! | [`pen_list::write`] | any list, as CSV |
@@ -51,6 +52,7 @@
 //! | `days-reversed`, `long-window` | row | the last day comes first; (a warning) more than 60 days |
 //! | `feed-missing`, `duplicate-feed`, `feed-unknown`, `price-missing` | row | a feed that cannot be told or costed |
 //! | `analysis-undated`, `d-value-not-silage` | row | figures of an analysis that cannot be used |
+//! | `load-missing`, `left-over-loaded` | row | a load without its kg, or with more left than was loaded |
 //! | `tag-unknown`, `pen-unknown` | cell | an assignment names a ewe or a pen that is not there |
 //! | `not-a-journal`, `journal-newer` | file | no line is an event; (a warning) a newer version wrote it |
 //! | `line-unreadable` | line | a line of a journal that is cut short or garbled |
@@ -70,6 +72,7 @@ mod groups;
 mod identity;
 mod journal;
 pub mod letters;
+mod loads;
 mod number;
 pub mod pen_list;
 mod pens;
@@ -87,5 +90,6 @@ pub use feeds::feeds;
 pub use flock::{FaultyRow, FlockReading, due_days, due_of_group, flock};
 pub use groups::groups;
 pub use journal::{JournalReading, journal, write_journal};
+pub use loads::{Loaded, loads};
 pub use pens::pens;
 pub use question::DateAmbiguity;

@@ -16,10 +16,12 @@ pub(super) enum Kind {
     Groups,
     Assignment,
     Feeds,
+    Loads,
 }
 
 impl Kind {
-    const ALL: [Self; 5] = [Self::Flock, Self::Pens, Self::Groups, Self::Assignment, Self::Feeds];
+    const ALL: [Self; 6] =
+        [Self::Flock, Self::Pens, Self::Groups, Self::Assignment, Self::Feeds, Self::Loads];
 
     /// Its name in problems.
     pub(super) const fn name(self) -> &'static str {
@@ -29,6 +31,7 @@ impl Kind {
             Self::Groups => "groups",
             Self::Assignment => "assignment",
             Self::Feeds => "feeds",
+            Self::Loads => "loads",
         }
     }
 
@@ -39,6 +42,7 @@ impl Kind {
             Self::Groups => column::GROUPS,
             Self::Assignment => column::ASSIGNMENT,
             Self::Feeds => column::FEEDS,
+            Self::Loads => column::LOADS,
         }
     }
 
@@ -50,6 +54,7 @@ impl Kind {
             Self::Groups => &[&["group"], &["first_day"], &["last_day"], &["of"]],
             Self::Assignment => &[&["tag"], &["pen"]],
             Self::Feeds => &[&["feed"], &["price_per_t"]],
+            Self::Loads => &[&["pen"], &["day"], &["feed"], &["kg_loaded"]],
         }
     }
 

@@ -132,8 +132,6 @@ pub struct Held {
     pub mix: Vec<(usize, f64)>,
     /// The recipe of the concentrate: feeds by place, and their shares of its weight, which sum to 1. Empty: free.
     pub blend: Vec<(usize, f64)>,
-    /// What a kg fresh of each feed counts for above its price, since its store runs short, pence. Empty: nothing.
-    pub scarce: Vec<f64>,
     /// Most of each feed that may be drawn from its store, kg fresh a ewe a day. Empty: `pen` says.
     pub most: Vec<f64>,
     /// Least and most concentrate, kg fresh a day.
@@ -142,15 +140,29 @@ pub struct Held {
     pub handling: f64,
     /// Feeds of the week before, by place: they stay unless others are clearly cheaper.
     pub before: Vec<usize>,
+    /// Concentrates of the week before, by place, kg fresh a ewe a day: less of one counts for something.
+    pub last: Vec<(usize, f64)>,
+    /// Most programmes to solve for amounts that can be weighed; nothing for as many as usual.
+    pub solves: Option<u32>,
+    /// What the pen was seen to eat against the model, where it was seen.
+    pub appetite: Option<f64>,
+    /// Whether it is weight that ends a meal and not fill: of a common mix made for another pen she may have had all
+    /// the dry matter that she can eat before she is full.
+    pub is_by_weight: bool,
 }
 
 impl Asked {
     /// What the trough really does: the mean of the ewes at it.
     pub(super) fn appetite(&self, trough: Trough) -> Appetite {
-        let of = |eater: &Eater| Appetite::of(eater.weight, eater.litter, eater.weeks, trough);
+        let seen = self.held.appetite.unwrap_or(1.0);
+        let of = |eater: &Eater| {
+            let own = Appetite::of(eater.weight, eater.litter, eater.weeks, trough);
+            Appetite { capacity: seen * own.capacity, most_kg: seen * own.most_kg }
+        };
         let days: f64 = self.held.eaters.iter().map(|eater| eater.days).sum();
         if days <= 0.0 {
-            return Appetite::of(self.weight, self.litter, self.weeks, trough);
+            let alone = Eater { weight: self.weight, litter: self.litter, weeks: self.weeks, days: 1.0 };
+            return of(&alone);
         }
         let mean = |figure: fn(&Appetite) -> f64| {
             self.held.eaters.iter().map(|eater| eater.days * figure(&of(eater))).sum::<f64>() / days

@@ -12,6 +12,7 @@
 //! | `price` | what limits cost and at what price unused feeds enter |
 //! | `way_out` | what stops the need from being met, and what would meet it, each tried |
 //! | [`season`] | rations of several pens over several weeks, which share their stores |
+//! | `seen` | what a pen was seen to eat, against the model |
 //! | `water` | what ewes drink beside their feed |
 //! | `caution` | what may hurt a ewe, with its source |
 //!
@@ -26,6 +27,7 @@ mod price;
 mod recipe;
 mod rule;
 pub mod season;
+mod seen;
 mod settle;
 mod water;
 mod way_out;
@@ -37,6 +39,7 @@ pub use content::Content;
 pub use limit::{CONCENTRATE_A_FEED, COPPER, MOST_FEEDS, MOST_STRAIGHTS, PROTEIN_WEEKS};
 pub use price::{Cost, Entry, costs, entries};
 pub use rule::{Frame, Key, Rule, Strength};
+pub use seen::seen_appetite;
 pub use settle::{Outcome, Ration, Standing, settle, settle_exactly};
 pub use water::{WATER_SOURCE, drinks};
 pub use way_out::{Change, Tried, Trouble, stops, ways_out};

@@ -22,8 +22,6 @@ pub(super) struct Part {
     pub(super) content: Content,
     /// Pence a kg fresh.
     pub(super) cost: f64,
-    /// What a kg counts for above that, since its store runs short, pence.
-    pub(super) scarce: f64,
     /// Most a day, kg fresh, and whether the store is what limits it.
     pub(super) most: f64,
     pub(super) is_by_stock: bool,
@@ -43,6 +41,10 @@ pub(super) struct Recipe {
     pub(super) main: usize,
     /// The column of all concentrate, where it has a recipe.
     pub(super) blend: Option<usize>,
+    /// The first column of what falls since the week before; they are the last ones.
+    pub(super) falls_from: usize,
+    /// Whether weight ends a meal and not fill.
+    pub(super) is_by_weight: bool,
 }
 
 /// Pence in the money that a tonne's price is in (common practice, no source).
@@ -95,7 +97,7 @@ pub(super) fn recipe(
     let rules = rules(asked, &frame, unfilled);
     let mut programme = Programme::default();
     for part in &parts {
-        programme.column(part.name.clone(), part.cost + part.scarce, 0.0, part.most);
+        programme.column(part.name.clone(), part.cost, 0.0, part.most);
     }
     // Both rows of protein miss the same protein.
     let mut missed_protein = None;
@@ -142,8 +144,29 @@ pub(super) fn recipe(
             programme.row(MAIN_FORAGE, [(first, dm(first)), (other, -dm(other))], 0.0, f64::INFINITY);
         }
     }
+    share(&mut programme, &parts, mix.unwrap_or_default());
     let blend = tie(&mut programme, &parts, &asked.held.blend);
-    Recipe { parts, rules, frame, programme, rows, main, blend }
+    let falls_from = programme.columns.len();
+    if blend.is_none() {
+        keep(&mut programme, &parts, &asked.held.last);
+    }
+    let is_by_weight = asked.held.is_by_weight;
+    Recipe { parts, rules, frame, programme, rows, main, blend, falls_from, is_by_weight }
+}
+
+/// A feed of the common mix that is also a top-up has one limit, and one store, for both.
+fn share(programme: &mut Programme, parts: &[Part], mix: &[(usize, f64)]) {
+    let whole: f64 = mix.iter().map(|(_, kg)| kg).sum();
+    let Some(common) = parts.iter().position(|part| part.feed.is_none()).filter(|_| whole > 0.0) else {
+        return;
+    };
+    for (feed, kg) in mix {
+        let apart = parts.iter().enumerate().find(|(_, part)| part.feed == Some(*feed));
+        if let Some((place, part)) = apart.filter(|(_, part)| part.most.is_finite()) {
+            let name = format!("most of {}", part.name);
+            programme.row(name, [(place, 1.0), (common, kg / whole)], f64::NEG_INFINITY, part.most);
+        }
+    }
 }
 
 /// Ties the concentrates to their recipe: a column of its own for all of it, and a row for each part.
@@ -166,6 +189,16 @@ fn tie(programme: &mut Programme, parts: &[Part], blend: &[(usize, f64)]) -> Opt
         programme.row(BLEND, [(whole, 1.0)], 0.0, 0.0);
     }
     Some(whole)
+}
+
+/// Counts what falls of each concentrate of the week before, so that recipes do not change to and fro for a trifle.
+fn keep(programme: &mut Programme, parts: &[Part], last: &[(usize, f64)]) {
+    for (feed, kg) in last {
+        if let Some(part) = parts.iter().position(|part| part.feed == Some(*feed)) {
+            let fallen = programme.column("less than last week", limit::FALL, 0.0, f64::INFINITY);
+            programme.row("less than last week", [(part, 1.0), (fallen, 1.0)], *kg, f64::INFINITY);
+        }
+    }
 }
 
 /// What all concentrate by one recipe is called.
@@ -194,7 +227,6 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
             class: Some(stocked.feed.class),
             content: Content::of(&stocked.feed, rumen, beside),
             cost: pence_a_kg(stocked),
-            scarce: asked.held.scarce.get(place).copied().unwrap_or(0.0),
             most: advised.min(store),
             is_by_stock: store < advised,
         })
@@ -221,7 +253,6 @@ fn parts(asked: &Asked, rumen: Rumen, beside: Option<&Feed>, mix: Option<&[(usiz
         // What is mixed in is not fed apart.
         content: Content { concentrate: 0.0, ..content },
         cost: mixed.iter().map(|(part, share)| part.cost * share).sum(),
-        scarce: mixed.iter().map(|(part, share)| part.scarce * share).sum(),
         most,
         is_by_stock,
     };
@@ -244,7 +275,7 @@ impl Recipe {
 
     /// What amounts of all columns are charged for what they miss.
     pub(super) fn charged(&self, amounts: &[f64]) -> f64 {
-        let missed = self.programme.columns.iter().zip(amounts).skip(self.parts.len());
+        let missed = self.programme.columns.iter().zip(amounts).take(self.falls_from).skip(self.parts.len());
         missed.map(|(column, amount)| column.cost * amount).sum()
     }
 
@@ -268,7 +299,12 @@ impl Recipe {
     }
 
     /// How each column is weighed out.
-    pub(super) fn grains(&self, always_there: Option<usize>) -> Vec<Option<Grain>> {
+    pub(super) fn grains(&self, asked: &Asked, always_there: Option<usize>) -> Vec<Option<Grain>> {
+        let held = &asked.held;
+        let is_new = |part: &Part| {
+            let is_forage = part.class.is_some_and(Class::is_forage);
+            is_forage && !held.before.is_empty() && part.feed.is_some_and(|feed| !held.before.contains(&feed))
+        };
         let is_concentrate = |part: &Part| part.class.is_some_and(Class::is_concentrate);
         let grain = |(place, part): (usize, &Part)| {
             // By a recipe all concentrate is measured out together.
@@ -284,10 +320,13 @@ impl Recipe {
                 }
                 Some(_) => (weighed::BUCKET, weighed::BUCKET),
             };
-            Some(Grain { step, least, counts: part.class != Some(Class::Mineral) })
+            let counts = part.class != Some(Class::Mineral);
+            let handling = if is_new(part) { held.handling + limit::NEW_FORAGE } else { held.handling };
+            Some(Grain { step, least, counts, handling: if counts { handling } else { 0.0 } })
         };
         let parts = self.parts.iter().enumerate().map(grain);
-        let whole = Grain { step: weighed::BUCKET, least: weighed::BUCKET, counts: true };
+        let whole =
+            Grain { step: weighed::BUCKET, least: weighed::BUCKET, counts: true, handling: held.handling };
         let others = self.parts.len()..self.programme.columns.len();
         parts.chain(others.map(|column| (self.blend == Some(column)).then_some(whole))).collect()
     }

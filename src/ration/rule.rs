@@ -175,7 +175,8 @@ pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
         least(0.0),
         Strength::Soft(charge::DEGRADABLE),
     );
-    let filled = if asked.is_restricted { None } else { Some(100.0 * (1.0 - unfilled)) };
+    let by_weight = asked.held.is_by_weight;
+    let filled = if asked.is_restricted || by_weight { None } else { Some(100.0 * (1.0 - unfilled)) };
     rule(
         Appetite,
         "appetite filled",
@@ -185,7 +186,9 @@ pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
         [filled, Some(100.0)],
         hard,
     );
-    rule(DryMatter, "dry matter in all", "kg a day", |c, _| c.dm, None, most(frame.appetite.most_kg), hard);
+    let most_kg = frame.appetite.most_kg;
+    let all = [by_weight.then_some((1.0 - limit::weighed::UNFILLED) * most_kg), Some(most_kg)];
+    rule(DryMatter, "dry matter in all", "kg a day", |c, _| c.dm, None, all, hard);
     let floor = limit::LEAST_SHARE * asked.weight.value();
     rule(Least, "dry matter at least", "kg a day", |c, _| c.dm, None, least(floor), hard);
     rule(ForageKg, "forage", "kg DM a day", |c, _| c.forage, None, least(limit::FORAGE_KG), hard);

@@ -4,12 +4,12 @@
 //! little too high.
 
 use crate::feed::protein::{self, Protein, Rumen};
-use crate::ration::asked::{Asked, Way};
+use crate::ration::asked::{Asked, Held, Way};
 use crate::ration::content::Content;
-use crate::ration::limit::weighed;
+use crate::ration::limit::{self, weighed};
 use crate::ration::recipe::{BLEND, MAIN_FORAGE, Recipe, allowed, recipe};
 use crate::ration::rule::{Key, Rule, Strength};
-use crate::solve::programme::practical::{Practical, weigh};
+use crate::solve::programme::practical::{Grain, Practical, Weighed, handling, weigh};
 use crate::solve::programme::{Conflict, Optimum, Quick, Status, quick, solve};
 
 /// Most programmes solved for amounts that can be weighed (chosen here; common practice, no source).
@@ -210,14 +210,17 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     let rumen = Rumen::at(asked.me.value() / asked.maintenance.value().max(f64::MIN_POSITIVE));
     // How much concentrate fills depends on the main forage, so each forage is tried as that one, and must then
     // bring most. The cheapest of these is the cheapest of all.
-    let mut best: Option<(Recipe, Optimum, usize)> = None;
+    let mut best: Option<(Recipe, Optimum, usize, f64)> = None;
     let (mut infeasible, mut failed) = (None, None);
     for main in candidates(asked, mix.as_deref()) {
         let recipe = recipe(asked, rumen, main, mix.as_deref(), 0.0);
         match quick(&recipe.programme) {
             Quick::Optimal(optimum) => {
-                if best.as_ref().is_none_or(|(_, other, _)| optimum.cost < other.cost) {
-                    best = Some((recipe, optimum, main));
+                let before = &asked.held.before;
+                let is_new = !before.is_empty() && !before.contains(&main);
+                let cost = optimum.cost + if is_new { limit::NEW_FORAGE } else { 0.0 };
+                if best.as_ref().is_none_or(|(.., other)| cost < *other) {
+                    best = Some((recipe, optimum, main, cost));
                 }
             }
             Quick::Infeasible(_) => infeasible = infeasible.or(Some(recipe)),
@@ -225,10 +228,15 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
             Quick::Failed(why) => failed = failed.or(Some(Outcome::Failed(why))),
         }
     }
-    let Some((exact, optimum, main)) = best else {
+    let Some((exact, optimum, main, _)) = best else {
         // Which limits conflict is only looked for where it will be said.
         if let Some(failed) = failed {
             return failed;
+        }
+        // Of a mix that was made for another pen a ewe may not get full before she has had all that she can eat.
+        if let Some(mix) = mix.filter(|_| !asked.held.is_by_weight) {
+            let held = Held { mix, is_by_weight: true, ..asked.held.clone() };
+            return settled(&Asked { held, ..asked.clone() }, to_weigh);
         }
         return match infeasible.map(|recipe| (solve(&recipe.programme), recipe)) {
             Some((Status::Infeasible(conflict), recipe)) => impossible(&recipe, &conflict),
@@ -240,18 +248,7 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
     let unfilled = if always.is_none() && !asked.is_restricted { weighed::UNFILLED } else { 0.0 };
     let rounded = to_weigh.then(|| {
         let recipe = recipe(asked, rumen, main, mix.as_deref(), unfilled);
-        let grains = recipe.grains(always);
-        let before = recipe.columns_of(&asked.held.before);
-        let wanted = Practical {
-            programme: &recipe.programme,
-            grains: &grains,
-            most_used: asked.most_straights,
-            solves: SOLVES,
-            near: NEAR_PENCE,
-            handling: asked.held.handling,
-            before: &before,
-        };
-        let found = weigh(&wanted);
+        let found = weighed_out(asked, &recipe, always);
         (recipe, found)
     });
     let (exact_pence, exact_charged) = (exact.pence(&optimum.amounts), exact.charged(&optimum.amounts));
@@ -280,6 +277,54 @@ fn settled(asked: &Asked, to_weigh: bool) -> Outcome {
         always_there,
         whole,
     }))
+}
+
+/// Amounts that can be weighed. Where a plan asks for many rations, minerals are measured last: they are little, and
+/// steps of them would take most of the work.
+fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed {
+    let grains = recipe.grains(asked, always);
+    let before = recipe.columns_of(&asked.held.before);
+    let wanted = Practical {
+        programme: &recipe.programme,
+        grains: &grains,
+        most_used: asked.most_straights,
+        solves: asked.held.solves.unwrap_or(SOLVES),
+        near: NEAR_PENCE,
+        before: &before,
+    };
+    if asked.held.solves.is_none() {
+        return weigh(&wanted);
+    }
+    let large: Vec<Option<Grain>> = grains.iter().map(|grain| grain.filter(|grain| grain.counts)).collect();
+    let mut found = weigh(&Practical { grains: &large, ..wanted });
+    let Some((amounts, cost)) = &found.found else { return found };
+    let round = |amount: f64, grain: &Grain| grain.step * libm::round(amount / grain.step);
+    let down = |amount: f64, grain: &Grain| grain.step * libm::floor(amount / grain.step + BINDS);
+    let up = |amount: f64, grain: &Grain| grain.step * libm::ceil(amount / grain.step - BINDS);
+    let mut best: Option<(Vec<f64>, f64)> = None;
+    for measure in [up, round, down] {
+        let mut fixed = recipe.programme.clone();
+        for ((column, amount), grain) in fixed.columns.iter_mut().zip(amounts).zip(&grains) {
+            if let Some(grain) = grain {
+                let amount = if grain.counts { round(*amount, grain) } else { measure(*amount, grain) };
+                // What is left of a store may end between two steps.
+                let amount = if amount > column.high { down(column.high, grain) } else { amount };
+                (column.low, column.high) = (amount, amount);
+            }
+        }
+        if let Quick::Optimal(optimum) = quick(&fixed) {
+            let measured = optimum.cost + handling(&grains, &optimum.amounts);
+            if best.as_ref().is_none_or(|(_, other)| measured < *other) {
+                best = Some((optimum.amounts, measured));
+            }
+        }
+    }
+    if let Some((amounts, measured)) = best {
+        found.is_proved &= measured <= cost + NEAR_PENCE;
+        found.found = Some((amounts, measured));
+        return found;
+    }
+    weigh(&wanted)
 }
 
 /// Forages that may be the main one, the most eaten first; with a common mix, the one that brings most to it.

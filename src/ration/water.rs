@@ -33,16 +33,3 @@ pub fn drinks(weight: Kg, in_forage: f64) -> [f64; 2] {
     };
     [between(|range| range[0]), between(|range| range[1])].map(|litres| (litres - in_forage).max(0.0))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn printed_points_are_met_and_silage_brings_its_own_water() {
-        assert_eq!(drinks(Kg::new(73.0), 0.0), [5.3, 7.2]);
-        let [low, high] = drinks(Kg::new(66.0), 2.0);
-        assert!((low - 2.95).abs() < 1e-9 && (high - 4.7).abs() < 1e-9, "{low} {high}");
-        assert_eq!(drinks(Kg::new(40.0), 9.0), [0.0, 0.0]);
-    }
-}

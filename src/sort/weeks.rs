@@ -100,13 +100,19 @@ fn pen_weeks(plan: &Plan, members: &[usize]) -> Vec<PenWeek> {
     let Some(last) = last.filter(|last| *last >= on) else { return Vec::new() };
     // A ewe long overdue would be refused before; nobody is fed here for longer than a pregnancy lasts.
     let days = last.since(on).clamp(0, Settings::MOST_DAYS as i32) as usize + 1;
-    (0..days.div_ceil(DAYS))
-        .filter_map(|week| pen_week(plan, members, on.plus((week * DAYS) as i32)))
-        .collect()
+    let week =
+        |week: usize| -> Vec<Day> { (0..DAYS).map(|day| on.plus((week * DAYS + day) as i32)).collect() };
+    (0..days.div_ceil(DAYS)).filter_map(|number| pen_week(plan, members, &week(number))).collect()
 }
 
-fn pen_week(plan: &Plan, members: &[usize], first: Day) -> Option<PenWeek> {
-    let days: Vec<Day> = (0..DAYS as i32).map(|day| first.plus(day)).collect();
+/// A pen on some days, as if they were a week; nothing where nobody stands there on any of them.
+pub fn on_days(plan: &Plan, assignment: &[usize], pen: usize, days: &[Day]) -> Option<PenWeek> {
+    let members = plan.instance.members(assignment);
+    pen_week(plan, members.get(pen)?, days)
+}
+
+fn pen_week(plan: &Plan, members: &[usize], days: &[Day]) -> Option<PenWeek> {
+    let first = *days.first()?;
     let is_there = |ewe: &PlannedEwe, day: Day| ewe.due >= day;
     let diet = diet(&plan.settings);
     let fed = |&index: &usize| {

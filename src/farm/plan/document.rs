@@ -38,6 +38,8 @@ pub struct PlanDocument {
     pub money_per_ewe: f64,
     /// Concentrate by ewe that begins the plan, kg fresh in all.
     pub concentrate_kg_per_ewe: f64,
+    /// What needs missed are charged in the programme, in money: to lay beside `least_objective`.
+    pub shortfall_charge: f64,
     /// What the best plan would cost in amounts to the last gram, money; null where no plan of all was solved, and
     /// with needs missed charged as the programme charges them.
     pub least_objective: Option<f64>,
@@ -119,6 +121,10 @@ pub struct PlanWeekEntry {
     pub last_week_concentrate_kg: Option<f64>,
     /// What is fed; empty where no ration is safe.
     pub feeds: Vec<PlanFeedEntry>,
+    /// Feeds of the week before that are fed no more.
+    pub gone: Vec<String>,
+    /// Whether a forage is fed that was not fed in the week before.
+    pub new_forage: bool,
     /// All together, kg fresh a ewe a day.
     pub kg_fresh: f64,
     /// All together, kg DM.
@@ -147,7 +153,7 @@ pub struct PlanWeekEntry {
     pub limits: Vec<PlanLimitEntry>,
     /// Water that the pen drinks on the first day, least and most.
     pub water_litres_per_day: [f64; 2],
-    /// Limits that stop the level from being met, worst first.
+    /// Limits that stop the level from being met, worst first; two of them but in the pen's worst week.
     pub stopped_by: Vec<String>,
     /// Ways out, each tried; of each pen only for its worst week.
     pub ways_out: Vec<WayOutEntry>,
@@ -278,13 +284,28 @@ pub struct HappenedEntry {
     pub loaded_kg_dm: f64,
     /// Dry matter left, kg in all.
     pub left_kg_dm: f64,
-    /// Dry matter that the plan had for these days, kg in all.
-    pub planned_kg_dm: f64,
-    /// Share of what was loaded that was left, percent.
-    pub refused_percent: f64,
+    /// Dry matter that the plan had for these days, kg in all; null where they lie before it.
+    pub planned_kg_dm: Option<f64>,
+    /// Share of what was loaded that was left, percent of dry matter; null where nobody told.
+    pub refused_percent: Option<f64>,
     /// What the pen ate against what the model says, by which its appetite is scaled from now on; 1 where nothing was
     /// scaled.
     pub appetite_factor: f64,
+    /// Feed by feed.
+    pub feeds: Vec<HappenedFeedEntry>,
     /// In words.
     pub words: String,
+}
+
+/// A feed that was loaded, or was planned.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct HappenedFeedEntry {
+    /// The feed.
+    pub feed: String,
+    /// Loaded, kg fresh in all.
+    pub loaded_kg: f64,
+    /// Left, kg fresh in all.
+    pub left_kg: f64,
+    /// What the plan had, kg fresh in all; null where the days lie before it.
+    pub planned_kg: Option<f64>,
 }

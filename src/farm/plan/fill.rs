@@ -5,7 +5,7 @@ use crate::farm::plan::document::{
     PlanDocument, PlanFeedEntry, PlanLimitEntry, PlanPenEntry, PlanWeekEntry, RecipeEntry, TroughEntry,
 };
 use crate::farm::plan::ground::{Ground, mean_weight};
-use crate::farm::plan::{FORMAT, load, store, words};
+use crate::farm::plan::{FORMAT, happened, load, store, words};
 use crate::farm::ration::document::{CautionEntry, WayOutEntry};
 use crate::farm::ration::{fill, withheld_feeds, words as ration_words};
 use crate::feed::Feed;
@@ -14,6 +14,9 @@ use crate::quantity::MjPerDay;
 use crate::ration::season::{Fed, Pattern, Spell};
 use crate::ration::{Asked, Caution, Key, Outcome, Ration, Trouble, cautions, drinks, ways_out};
 use crate::sort::weeks::PenWeek;
+
+/// Limits named beside a week that is not its pen's worst (chosen here).
+const STOPS: usize = 2;
 
 pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Problem>) -> PlanDocument {
     let pens: Vec<PlanPenEntry> =
@@ -55,10 +58,14 @@ pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Pr
         money_per_ewe: money * by_head,
         concentrate_kg_per_ewe: concentrate * by_head,
         least_objective: ground.season.least_pence.map(|pence| pence / 100.0),
+        shortfall_charge: ground
+            .all()
+            .filter_map(|(spell, fed)| Some(spell.ewe_days * fed.ration()?.charged / 100.0))
+            .fold(0.0, |sum, money| sum + money),
         feeds,
         withheld: ground.spells.first().map(|spell| withheld_feeds(&spell.asked)).unwrap_or_default(),
         cautions: cautions_of(ground),
-        happened: Vec::new(),
+        happened: happened::entries(ground),
         basis: words::basis(ground),
         problems,
     }
@@ -109,8 +116,8 @@ fn pen_entry(ground: &Ground<'_>, table: &[Feed], pen: usize) -> Option<PlanPenE
     for (place, (spell, fed)) in own.iter().enumerate() {
         let week = ground.week(spell)?;
         let mut entry = week_entry(ground, spell, fed, week, before);
-        if worst == Some(place) {
-            (entry.stopped_by, entry.ways_out) = mend(fed, table);
+        if entry.status != "met" {
+            (entry.stopped_by, entry.ways_out) = mend(fed, table, worst == Some(place));
         }
         before = fed.ration();
         entries.push(entry);
@@ -146,12 +153,16 @@ fn is_short(asked: &Asked, ration: &Ration) -> bool {
     ration.missed(Key::Me) > ration_words::MET[0] || (asks_protein && mp_short(ration) > ration_words::MET[1])
 }
 
-/// What stops a week, and the ways out.
-fn mend(fed: &Fed, table: &[Feed]) -> (Vec<String>, Vec<WayOutEntry>) {
+/// What stops a week and, where they are looked for, the ways out.
+fn mend(fed: &Fed, table: &[Feed], is_worst: bool) -> (Vec<String>, Vec<WayOutEntry>) {
     let (stopped, trouble) = match &fed.outcome {
         Outcome::Fed(ration) => (fill::stopped_by(ration, &ration.standings()), Trouble::Short(ration)),
         Outcome::Impossible { limits, feeds } => {
-            let feeds = feeds.iter().map(|feed| format!("most of {feed}, or what is left of it"));
+            let is_stored = |name: &&String| {
+                let own = fed.asked.feeds.iter().find(|stocked| stocked.feed.name == **name);
+                own.is_some_and(|stocked| stocked.stock.is_some())
+            };
+            let feeds = feeds.iter().filter(is_stored).map(|feed| format!("what is left of {feed}"));
             (limits.iter().cloned().chain(feeds).collect(), Trouble::Impossible)
         }
         Outcome::NoFeed => {
@@ -159,6 +170,10 @@ fn mend(fed: &Fed, table: &[Feed]) -> (Vec<String>, Vec<WayOutEntry>) {
         }
         Outcome::Failed(_) => return (Vec::new(), Vec::new()),
     };
+    if !is_worst {
+        let worst: Vec<String> = stopped.into_iter().take(STOPS).collect();
+        return (worst, Vec::new());
+    }
     let (ways, _) = ways_out(&fed.asked, table, trouble);
     (stopped, fill::ways(&fed.asked, ways))
 }
@@ -187,6 +202,8 @@ fn week_entry(
         weeks_to_lambing: asked.weeks,
         last_week_concentrate_kg: fed.last_week,
         feeds: Vec::new(),
+        gone: Vec::new(),
+        new_forage: false,
         kg_fresh: 0.0,
         kg_dm: 0.0,
         me_mj_per_day: 0.0,
@@ -223,7 +240,15 @@ fn week_entry(
             })
         })
         .collect();
-    entry.kg_fresh = entry.feeds.iter().map(|feed| feed.kg_fresh).sum();
+    if let Some(before) = before {
+        let stocked = |feed: usize| ground.feeds.get(feed);
+        let gone = before.feeds().into_iter().filter(|(feed, _)| kg_of(ration, *feed) <= 0.0);
+        entry.gone = gone.filter_map(|(feed, _)| Some(stocked(feed)?.feed.name.clone())).collect();
+        entry.new_forage = ration.feeds().into_iter().any(|(feed, _)| {
+            stocked(feed).is_some_and(|own| own.feed.class.is_forage()) && kg_of(before, feed) <= 0.0
+        });
+    }
+    entry.kg_fresh = entry.feeds.iter().fold(0.0, |sum, feed| sum + feed.kg_fresh);
     entry.kg_dm = whole.dm;
     entry.me_mj_per_day = whole.me;
     entry.mp_g_per_day = ration.protein().mp;

@@ -1,14 +1,16 @@
 //! What a plan is filled from: the pens' weeks, and a ration for each.
 
+use crate::farm::plan::happened::{Seen, seen};
 use crate::farm::plan::question::PlanQuestion;
 use crate::farm::ration::question::maintenance;
 use crate::feed::Stocked;
 use crate::flock::Litter;
+use crate::io::Loaded;
 use crate::pen::Feeding;
 use crate::quantity::{Kg, MgPerKgDm};
 use crate::ration::season::{Fed, Season, Spell, Wish, season};
 use crate::ration::{Asked, COPPER, Eater, Held, Way};
-use crate::sort::weeks::{PenWeek, weeks};
+use crate::sort::weeks::{PenWeek, on_days, weeks};
 use crate::sort::{Plan, space};
 
 /// The pens' weeks and their rations.
@@ -23,6 +25,8 @@ pub(super) struct Ground<'f> {
     /// In the order of the weeks.
     pub(super) spells: Vec<Spell>,
     pub(super) season: Season,
+    /// What was loaded and left, by pen.
+    pub(super) seen: Vec<Seen>,
 }
 
 impl<'f> Ground<'f> {
@@ -33,20 +37,29 @@ impl<'f> Ground<'f> {
         feeds: &'f [Stocked],
         (way, wish): (Way, Wish),
         question: &'f PlanQuestion,
+        loads: &[Loaded],
     ) -> Option<Self> {
         let weeks = weeks(plan, assignment);
         let most = weeks.iter().map(Vec::len).max().filter(|most| *most > 0)?;
+        let seen = seen(loads, feeds, |pen, days| {
+            let week = on_days(plan, assignment, pen, days)?;
+            Some((asked(plan, &week, feeds, way, question, false), f64::from(week.ewe_days())))
+        });
         let mut spells = Vec::new();
         for week in 0..most {
             for (pen, own) in weeks.iter().enumerate() {
                 if let Some(own) = own.get(week) {
-                    let asked = asked(plan, own, feeds, way, question, week == 0);
+                    let mut asked = asked(plan, own, feeds, way, question, week == 0);
+                    // What was seen counts for the weeks that begin after it.
+                    let after =
+                        |seen: &&Seen| seen.pen == pen && seen.last().is_some_and(|last| own.first > last);
+                    asked.held.appetite = seen.iter().find(after).map(|seen| seen.factor);
                     spells.push(Spell { pen, week, asked, ewe_days: f64::from(own.ewe_days()) });
                 }
             }
         }
         let season = season(&spells, wish);
-        Some(Self { plan, feeds, question, way, wish, weeks, spells, season })
+        Some(Self { plan, feeds, question, way, wish, weeks, spells, season, seen })
     }
 
     /// A pen's week and its ration.

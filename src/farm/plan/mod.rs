@@ -5,6 +5,7 @@
 //! | [`question`] | what may be asked |
 //! | `ground` | the pens' weeks, their rations, and what else figures are filled from |
 //! | [`document`], `fill` | the JSON document: its shape, and filling it |
+//! | `happened` | what was loaded and left: against the plan, and what it says of appetite |
 //! | `load` | what is loaded, in which order |
 //! | `store` | the stores walked day by day, tonnes and money by month |
 //! | `words` | what is said of weeks, loads and stores |
@@ -15,6 +16,7 @@ mod csv;
 pub mod document;
 mod fill;
 mod ground;
+mod happened;
 mod load;
 pub mod question;
 mod store;
@@ -102,6 +104,8 @@ pub struct PlanFiles<'a> {
     pub feeds: &'a [u8],
     /// Where the ewes stand, in one list or several; empty: as the sort has them.
     pub lists: &'a [&'a [u8]],
+    /// What was loaded and left, where it is told.
+    pub loads: Option<&'a [u8]>,
 }
 
 /// Sorts the flock, or takes the pens as they are given, and plans the feeding.
@@ -156,7 +160,7 @@ struct Flock<'f> {
 
 fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> PlanAnswer {
     let refused = |problems: Vec<Problem>| PlanAnswer::Refused { problems, question: None };
-    let table = match io::feed_table() {
+    let mut table = match io::feed_table() {
         Ok(table) => table,
         Err(problem) => return refused(vec![*problem]),
     };
@@ -172,7 +176,11 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
         };
     }
     let feeds = match question.left(reading.records) {
-        Ok(feeds) => feeds,
+        Ok((feeds, out)) => {
+            // What is not wanted is no way out either.
+            table.retain(|feed| !out.contains(&feed.id));
+            feeds
+        }
         Err(problem) => return refused(vec![*problem]),
     };
     // What is wrong with a row of the flock was said where it was sorted, and does not concern feed.
@@ -184,7 +192,19 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
         .collect();
     problems.extend(reading.problems);
     problems.extend(not_fed(flock.set_apart));
-    let Some(ground) = Ground::new(flock.plan, flock.assignment, &feeds, (way, wish), question) else {
+    let mut loads = Vec::new();
+    if let Some(bytes) = own.loads {
+        let pens: Vec<&str> = flock.plan.pens.iter().map(|pen| pen.name.as_str()).collect();
+        let (reading, order) = io::loads(bytes, &pens, &feeds, question.dates.or(flock.plan.settings.dates));
+        if reading.problems.iter().any(Problem::is_error) {
+            let question = read::question(&order.into_iter().collect::<Vec<_>>());
+            return PlanAnswer::Refused { problems: reading.problems, question };
+        }
+        problems.extend(reading.problems);
+        loads = reading.records;
+    }
+    let Some(ground) = Ground::new(flock.plan, flock.assignment, &feeds, (way, wish), question, &loads)
+    else {
         return refused(vec![nobody()]);
     };
     let document = fill::document(&ground, &table, problems);

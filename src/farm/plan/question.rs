@@ -95,14 +95,14 @@ impl PlanQuestion {
         Ok((way(&self.way)?, wish))
     }
 
-    /// The feeds without those that are not to be used.
-    pub(super) fn left(&self, mut feeds: Vec<Stocked>) -> Result<Vec<Stocked>, Box<Problem>> {
+    /// The feeds without those that are not to be used, and the short names of those.
+    pub(super) fn left(&self, mut feeds: Vec<Stocked>) -> Result<(Vec<Stocked>, Vec<String>), Box<Problem>> {
         let plain = |text: &str| text.trim().to_lowercase();
+        let mut out = Vec::new();
         for name in &self.without {
             let is_it = |stocked: &Stocked| {
-                [&stocked.feed.name, &stocked.feed.id, &stocked.like]
-                    .iter()
-                    .any(|own| plain(own) == plain(name))
+                let names = [&stocked.feed.name, &stocked.feed.id, &stocked.like];
+                names.iter().any(|own| plain(own) == plain(name))
             };
             if !feeds.iter().any(is_it) {
                 let names: Vec<&str> = feeds.iter().map(|stocked| stocked.feed.name.as_str()).collect();
@@ -110,8 +110,9 @@ impl PlanQuestion {
                 let hint = format!("Give one of: {}.", names.join(", "));
                 return Err(refuse("feed-unknown", "without", name.clone(), message, &hint));
             }
+            out.extend(feeds.iter().filter(|stocked| is_it(stocked)).map(|stocked| stocked.like.clone()));
             feeds.retain(|stocked| !is_it(stocked));
         }
-        Ok(feeds)
+        Ok((feeds, out))
     }
 }

@@ -1,5 +1,6 @@
 //! A plan in words, for the page and the command line.
 
+use crate::day::MONTHS;
 use crate::farm::plan::document::{FeedSumEntry, LoadEntry, PlanDocument, PlanPenEntry, PlanWeekEntry};
 use crate::farm::plan::words;
 use crate::farm::ration::document::CautionEntry;
@@ -77,7 +78,7 @@ pub struct PlanCellView {
     pub feeds: Vec<PlanFeedView>,
     /// Level, who is served, changes, what is short, water.
     pub words: Vec<String>,
-    /// What stops it; only in the pen's worst week.
+    /// What stops it; in the pen's worst week all that does.
     pub stopped_by: Vec<String>,
     /// Ways out, each tried; only in the pen's worst week.
     pub ways_out: Vec<String>,
@@ -267,6 +268,12 @@ fn load(entry: &LoadEntry) -> PlanLoadView {
     }
 }
 
+/// "February" of `2027-02`.
+fn month_name(month: &str) -> &str {
+    let number = month.rsplit('-').next().and_then(|text| text.parse::<usize>().ok());
+    number.and_then(|number| MONTHS.get(number.checked_sub(1)?)).copied().unwrap_or(month)
+}
+
 fn store(entry: &FeedSumEntry) -> PlanStoreView {
     let share = |left: &f64| entry.stock_t.filter(|stock| *stock > 0.0).map_or(0.0, |stock| left / stock);
     PlanStoreView {
@@ -275,7 +282,9 @@ fn store(entry: &FeedSumEntry) -> PlanStoreView {
         months: entry
             .months
             .iter()
-            .map(|month| format!("{}: {:.2} t, {:.0}", month.month, month.used_t, month.money))
+            .map(|month| {
+                format!("{}: {}, {:.0}", month_name(&month.month), words::tonnes(month.used_t), month.money)
+            })
             .collect(),
         left: entry.left_after_week_t.iter().map(share).collect(),
     }

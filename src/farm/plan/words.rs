@@ -12,7 +12,7 @@ const SAME_KG: f64 = 0.02;
 /// Concentrate in all, in a common mix too, kg fresh a ewe a day.
 pub(super) fn concentrate(feeds: &[Stocked], ration: &Ration) -> f64 {
     let is_it = |feed: usize| feeds.get(feed).is_some_and(|stocked| stocked.feed.class.is_concentrate());
-    ration.feeds().into_iter().filter(|(feed, _)| is_it(*feed)).map(|(_, kg)| kg).sum()
+    ration.feeds().into_iter().filter(|(feed, _)| is_it(*feed)).fold(0.0, |sum, (_, kg)| sum + kg)
 }
 
 /// kg of a feed: to the gram where it is little.
@@ -43,7 +43,13 @@ pub(super) fn served(week: &PlanWeekEntry) -> String {
     if full >= of {
         return format!("Meets the need of every ewe here ({of}).");
     }
-    let tenths = libm::round(10.0 * f64::from(full) / f64::from(of.max(1)));
+    if full == 0 {
+        return format!(
+            "Meets none of the {of} in full: short by at most {:.1} MJ a day.",
+            week.worst_short_mj_per_day
+        );
+    }
+    let tenths = libm::floor(10.0 * f64::from(full) / f64::from(of.max(1)));
     let others = of - full;
     format!(
         "Meets {full} of {of} in full ({tenths:.0} in 10); the other {} short by at most {:.1} MJ a day.",
@@ -68,7 +74,8 @@ pub(super) fn level(week: &PlanWeekEntry) -> String {
 pub(super) fn short(week: &PlanWeekEntry) -> Option<String> {
     if week.status == "impossible" {
         return Some(
-            "No ration of what is left is safe. Do not feed this pen by guess: see the ways out.".to_owned(),
+            "No ration fed this way, of what is left, is safe. Do not feed this pen by guess: see what stops it and the ways \
+             out in its worst week.".to_owned(),
         );
     }
     let mut parts = Vec::new();
@@ -78,7 +85,8 @@ pub(super) fn short(week: &PlanWeekEntry) -> Option<String> {
     if week.protein_asked && week.mp_short_g_per_day > 0.5 {
         parts.push(format!("{:.0} g of protein", week.mp_short_g_per_day));
     }
-    (!parts.is_empty()).then(|| format!("{} a ewe a day short of the level.", parts.join(" and ")))
+    let backs = if week.me_short_mj_per_day > 0.05 { "; energy comes off their backs" } else { "" };
+    (!parts.is_empty()).then(|| format!("{} a ewe a day short of the level{backs}.", parts.join(" and ")))
 }
 
 /// What is other than in the week before.
@@ -87,16 +95,21 @@ pub(super) fn changes(week: &PlanWeekEntry) -> Option<String> {
         let change = feed.change_kg.filter(|change| change.abs() >= SAME_KG && !feed.is_always_there)?;
         Some(format!("{} {}{}", feed.feed, if change > 0.0 { "+" } else { "\u{2212}" }, kg(change.abs())))
     };
-    let parts: Vec<String> = week.feeds.iter().filter_map(changed).collect();
+    let parts =
+        week.feeds.iter().filter_map(changed).chain(week.gone.iter().map(|feed| format!("no more {feed}")));
+    let parts: Vec<String> = parts.collect();
     let rise = week.last_week_concentrate_kg.map(|last| week.concentrate_kg_fresh - last);
-    let mut words = match parts.as_slice() {
-        [] => return None,
-        _ => format!("Changes: {}.", parts.join(", ")),
-    };
+    if parts.is_empty() && !week.new_forage {
+        return None;
+    }
+    let mut words = if parts.is_empty() { String::new() } else { format!("Changes: {}.", parts.join(", ")) };
     if rise.is_some_and(|rise| rise > 0.05 + 1e-9) {
         words.push_str(" Raise concentrate by 50 g every two or three days.");
     }
-    Some(words)
+    if week.new_forage {
+        words.push_str(" A new forage: change over in five to seven days.");
+    }
+    Some(words.trim_start().to_owned())
 }
 
 /// A load in a line.
@@ -120,10 +133,14 @@ pub(super) fn load(load: &LoadEntry) -> String {
     )
 }
 
+/// Tonnes; kg where it is little.
+pub(super) fn tonnes(t: f64) -> String {
+    if t < 0.9995 { format!("{:.0} kg", 1000.0 * t) } else { format!("{t:.1} t") }
+}
+
 /// A feed over the plan.
 pub(super) fn store(feed: &FeedSumEntry, is_little: bool) -> String {
-    let tonnes =
-        |t: f64| if is_little || t < 1.0 { format!("{:.0} kg", 1000.0 * t) } else { format!("{t:.1} t") };
+    let tonnes = |t: f64| if is_little { format!("{:.0} kg", 1000.0 * t) } else { self::tonnes(t) };
     let mut words = match (feed.used_t > 0.0, feed.stock_t) {
         (false, Some(stock)) => format!("not used; {} in store", tonnes(stock)),
         (_, None) => format!("{} to buy or take, {:.0} in money", tonnes(feed.used_t), feed.money),
@@ -145,7 +162,7 @@ pub(super) fn store(feed: &FeedSumEntry, is_little: bool) -> String {
         ));
     } else if feed.worth_more_per_t >= 1.0 {
         words.push_str(&format!(
-            "; it is short: another tonne is worth up to {:.0}",
+            "; it is short, so it goes where it saves most: another tonne is worth up to {:.0}",
             feed.price_per_t + feed.worth_more_per_t
         ));
     }

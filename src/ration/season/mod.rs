@@ -23,6 +23,10 @@ use together::{Together, together};
 /// A store's or a step's figure that is missed by less is kept, kg a ewe (chosen here; common practice, no source).
 const NEAR_KG: f64 = 1e-6;
 
+/// Most programmes solved for the weighable amounts of one pen and week: the week before shows what to use, so that
+/// few do (chosen here; common practice, no source).
+const SOLVES: u32 = 100;
+
 /// One pen in one week.
 #[derive(Debug, Clone)]
 pub struct Spell {
@@ -129,12 +133,14 @@ pub fn season(spells: &[Spell], wish: Wish) -> Season {
     let all = together(&spells, &alone, &stocks);
     let Together { amounts, concentrate, least, scarce, wanting, pence } = all;
     let floors = match wish.pattern {
-        Pattern::Stepped => least,
+        Pattern::Stepped => {
+            least.into_iter().map(|kg| Some([floor(kg?, wish.to_weigh), f64::INFINITY])).collect()
+        }
         Pattern::Flat => flat(&spells, &concentrate),
     };
     for (spell, floor) in spells.iter_mut().zip(floors) {
+        spell.asked.held.solves = Some(SOLVES);
         spell.asked.held.concentrate = floor;
-        spell.asked.held.scarce.clone_from(&scarce);
         spell.asked.held.handling = wish.handling;
     }
     let fed = walk(&spells, &amounts, &stocks, wish.to_weigh);
@@ -199,6 +205,15 @@ impl Mixes {
     }
 }
 
+/// A least amount, a hair below, or on the next lower step of the bucket so that weighing out still finds a way.
+fn floor(kg: f64, to_weigh: bool) -> f64 {
+    if to_weigh {
+        weighed::BUCKET * libm::floor(kg / weighed::BUCKET + NEAR_KG)
+    } else {
+        (kg - NEAR_KG).max(0.0)
+    }
+}
+
 /// The same concentrate in every week of a pen, as much in all, on a step of the bucket.
 fn flat(spells: &[Spell], concentrate: &[f64]) -> Vec<Option<[f64; 2]>> {
     let level = |pen: usize| {
@@ -235,6 +250,8 @@ fn walk(spells: &[Spell], kept: &[Vec<f64>], stocks: &[Option<f64>], to_weigh: b
         if let Some(ration) = before.and_then(Fed::ration) {
             asked.last_week = Some(Kg::new(ration.concentrate()));
             asked.held.before = ration.feeds().into_iter().map(|(feed, _)| feed).collect();
+            asked.held.last =
+                ration.apart().into_iter().filter(|(feed, _)| is_concentrate(&asked, *feed)).collect();
         } else if before.is_some() {
             asked.last_week = None;
         }
@@ -279,6 +296,10 @@ fn relaxed(asked: &mut Asked, find: fn(&Asked) -> Outcome, open: impl Fn(&mut As
 /// The most that concentrate may rise from a week to the next, kg fresh.
 pub(super) const fn rise() -> f64 {
     limit::RISE
+}
+
+fn is_concentrate(asked: &Asked, feed: usize) -> bool {
+    asked.feeds.get(feed).is_some_and(|stocked| stocked.feed.class.is_concentrate())
 }
 
 /// Whether a feed's store is limited.

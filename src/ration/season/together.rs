@@ -26,8 +26,8 @@ pub(super) struct Together {
     pub(super) amounts: Vec<Vec<f64>>,
     /// Concentrate, by spell.
     pub(super) concentrate: Vec<f64>,
-    /// Least concentrate that a spell must have for the next week's step, with no most.
-    pub(super) least: Vec<Option<[f64; 2]>>,
+    /// Least concentrate that a spell must have for the next week's step.
+    pub(super) least: Vec<Option<f64>>,
     /// Worth of a kg above its price, by feed.
     pub(super) scarce: Vec<f64>,
     /// kg wanted beyond the store, by feed.
@@ -71,7 +71,9 @@ pub(super) fn together(spells: &[Spell], alone: &[Option<Box<Ration>>], stocks: 
     if !is_steep && !is_short {
         return untied;
     }
-    tied(spells, alone, stocks, &steps).unwrap_or(Together { pence: None, ..untied })
+    // Without an answer nothing is kept for anybody: whoever comes first draws first.
+    let kept = vec![vec![0.0; feeds]; spells.len()];
+    tied(spells, alone, stocks, &steps).unwrap_or(Together { pence: None, amounts: kept, ..untied })
 }
 
 fn by_feed(ration: Option<&Ration>, feeds: usize) -> Vec<f64> {
@@ -158,13 +160,11 @@ fn tied(
     }
     for &(before, after) in steps {
         let of = |place: usize| found.concentrate.get(place).copied().unwrap_or(0.0);
-        // Where the step binds, the week before must not stay below; to the next lower step of the bucket, so that
-        // weighing out still finds a way.
-        if of(after) - of(before) > rise() - weighed::BUCKET {
-            let low = weighed::BUCKET * libm::floor(of(before) / weighed::BUCKET + NEAR_KG);
-            if let Some(least) = found.least.get_mut(before).filter(|_| low > 0.0) {
-                *least = Some([low, f64::INFINITY]);
-            }
+        // Where the step binds, the week before must not stay below.
+        if of(after) - of(before) > rise() - weighed::BUCKET
+            && let Some(least) = found.least.get_mut(before)
+        {
+            *least = Some(of(before));
         }
     }
     for (feed, row) in stores.iter().enumerate() {
@@ -215,7 +215,9 @@ fn written(
         let (Some(main), Some(ration)) = (main, ration) else { continue };
         let rumen =
             Rumen::at(spell.asked.me.value() / spell.asked.maintenance.value().max(f64::MIN_POSITIVE));
-        let mut own = recipe(&spell.asked, rumen, *main, ration.mix.as_deref(), 0.0);
+        let mut asked = spell.asked.clone();
+        asked.held.is_by_weight = ration.recipe.is_by_weight;
+        let mut own = recipe(&asked, rumen, *main, ration.mix.as_deref(), 0.0);
         let at = all.columns.len();
         let programme = std::mem::take(&mut own.programme);
         for column in programme.columns {

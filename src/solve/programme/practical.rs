@@ -3,7 +3,7 @@
 //! Branch and bound over the linear programme, depth first, in a budget of solves. Every answer keeps every row
 //! and bound, because each is an answer of the programme itself with bounds drawn in.
 
-use crate::solve::programme::{NEAR, Programme, Quick, quick};
+use crate::solve::programme::{Column, NEAR, Optimum, Prices, Programme, Quick, quick};
 
 /// How a column is measured out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -14,6 +14,8 @@ pub struct Grain {
     pub least: f64,
     /// Whether it counts against the most that may be used at a time.
     pub counts: bool,
+    /// What it costs beside its amount where it is used; 0 or more, and 0 for those that do not count.
+    pub handling: f64,
 }
 
 /// What is wanted.
@@ -29,8 +31,6 @@ pub struct Practical<'p> {
     pub solves: u32,
     /// An answer this near the best is good enough, in cost.
     pub near: f64,
-    /// What each counted column that is used costs beside its amount; 0 or more.
-    pub handling: f64,
     /// Columns used before. They are tried first, and stay unless others are better by more than `near`.
     pub before: &'p [usize],
 }
@@ -97,6 +97,14 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
     Weighed { bound, solves: solves + all.solves, is_proved: all.is_proved || is_near, found: all.found }
 }
 
+/// What the columns that are used cost beside their amounts.
+pub fn handling(grains: &[Option<Grain>], amounts: &[f64]) -> f64 {
+    let used = grains.iter().zip(amounts).filter_map(|(grain, amount)| {
+        grain.as_ref().filter(|grain| *amount > WHOLE * grain.step).map(|grain| grain.handling)
+    });
+    used.fold(0.0, |sum, handling| sum + handling)
+}
+
 /// Bounds that leave out measured columns.
 fn unused(wanted: &Practical<'_>, is_out: impl Fn(usize) -> bool) -> Vec<(usize, f64, f64)> {
     let measured =
@@ -144,19 +152,31 @@ fn search(
                 own.high = own.high.min(high);
             }
         }
-        let Quick::Optimal(optimum) = quick(&programme) else { continue };
+        let Some(optimum) = solved(&programme) else { continue };
         let count = counts(wanted, &programme, &optimum.amounts);
         // Columns that must be used cost their handling whatever their amount.
-        let bound = optimum.cost + wanted.handling * count.forced as f64;
+        let bound = optimum.cost + count.forced_handling;
         if bound >= limit {
             least = least.min(bound);
             continue;
         }
+        // Whoever would cost too much even in the least amount stays out of all that follows.
+        let dear = |(column, grain): (usize, &Option<Grain>)| {
+            let grain = grain.as_ref()?;
+            let unused = optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
+            let price = optimum.prices.columns.get(column).copied().unwrap_or(0.0).max(0.0);
+            let least = price * grain.least + grain.handling;
+            (unused && bound + least >= limit).then_some((column, 0.0, 0.0))
+        };
+        let out: Vec<(usize, f64, f64)> = wanted.grains.iter().enumerate().filter_map(dear).collect();
         let mut sides = None;
         match branch(wanted, &optimum.amounts, steps, count) {
             Branch::Whole => {
-                let cost = optimum.cost + wanted.handling * count.used as f64;
-                if let Some((column, _, at_least)) = count.surplus.filter(|_| wanted.handling > 0.0) {
+                let cost = optimum.cost + handling(wanted.grains, &optimum.amounts);
+                if let Some((column, _, at_least)) = count.surplus.filter(|(column, ..)| {
+                    let grain = wanted.grains.get(*column).and_then(Option::as_ref);
+                    grain.is_some_and(|grain| grain.handling > 0.0)
+                }) {
                     sides = Some((column, [(at_least, f64::INFINITY), (0.0, 0.0)]));
                 }
                 if best.as_ref().is_none_or(|(_, other)| cost < *other) {
@@ -170,6 +190,7 @@ fn search(
             sides.into_iter().flat_map(|(column, both)| both.map(|side| (column, side)))
         {
             let mut bounds = node.bounds.clone();
+            bounds.extend(&out);
             bounds.push((column, low, high));
             open.push(Node { bounds, bound });
         }
@@ -178,6 +199,27 @@ fn search(
     let bound = open.iter().map(|node| node.bound).fold(least, f64::min);
     let bound = best.as_ref().map_or(bound, |(_, cost)| bound.min(*cost));
     Weighed { found: best, bound, solves, is_proved }
+}
+
+/// The optimum; columns that can only be nothing are left out of the work.
+fn solved(programme: &Programme) -> Option<Optimum> {
+    let is_out = |column: &Column| column.low == 0.0 && column.high == 0.0;
+    let mut places: Vec<Option<usize>> = Vec::with_capacity(programme.columns.len());
+    let mut small = Programme::default();
+    for column in &programme.columns {
+        let place = (!is_out(column)).then(|| small.column("", column.cost, column.low, column.high));
+        places.push(place);
+    }
+    for row in &programme.rows {
+        let terms = row.terms.iter().filter_map(|(column, weight)| Some(((*places.get(*column)?)?, *weight)));
+        small.row("", terms, row.low, row.high);
+    }
+    let Quick::Optimal(optimum) = quick(&small) else { return None };
+    let spread = |own: &[f64], out: f64| -> Vec<f64> {
+        places.iter().map(|place| place.and_then(|place| own.get(place).copied()).unwrap_or(out)).collect()
+    };
+    let prices = Prices { columns: spread(&optimum.prices.columns, f64::INFINITY), ..optimum.prices.clone() };
+    Some(Optimum { cost: optimum.cost, amounts: spread(&optimum.amounts, 0.0), prices })
 }
 
 /// The amounts on their steps exactly, where a hair's breadth was missing and no limit minds.
@@ -207,12 +249,14 @@ struct Counts {
     used: usize,
     /// Those that must be used.
     forced: usize,
+    /// What these cost beside their amounts.
+    forced_handling: f64,
     /// The least used of the others: column, amount, and least amount that may be used.
     surplus: Option<(usize, f64, f64)>,
 }
 
 fn counts(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Counts {
-    let mut count = Counts { used: 0, forced: 0, surplus: None };
+    let mut count = Counts { used: 0, forced: 0, forced_handling: 0.0, surplus: None };
     for (column, (amount, grain)) in amounts.iter().zip(wanted.grains).enumerate() {
         let Some(grain) = grain.as_ref().filter(|grain| grain.counts && *amount > WHOLE * grain.step) else {
             continue;
@@ -220,6 +264,7 @@ fn counts(wanted: &Practical<'_>, programme: &Programme, amounts: &[f64]) -> Cou
         let is_forced = programme.columns.get(column).is_some_and(|own| own.low > 0.0);
         count.used += 1;
         count.forced += usize::from(is_forced);
+        count.forced_handling += if is_forced { grain.handling } else { 0.0 };
         if !is_forced && count.surplus.is_none_or(|(_, least, _)| *amount < least) {
             count.surplus = Some((column, *amount, grain.least));
         }
