@@ -3,6 +3,7 @@
 //! | module | what it answers |
 //! |---|---|
 //! | [`quantity`], [`day`], [`problem`] | the vocabulary: units, civil days, what went wrong |
+//! | `arrange` | sorting with little code |
 //! | [`flock`], [`pen`] | plain records of ewes and pens |
 //! | [`journal`] | what people saw and decided, event by event, and what it adds up to |
 //! | [`feed`] | what feeds hold, and the protein that follows from it |
@@ -15,6 +16,7 @@
 //! | `cli`, `wasm` | the two front ends: translation only |
 #![cfg_attr(target_arch = "wasm32", allow(unsafe_code))]
 
+mod arrange;
 #[cfg(not(target_arch = "wasm32"))]
 pub mod cli;
 pub mod day;

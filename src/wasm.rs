@@ -240,11 +240,13 @@ impl Engine {
         groups: Option<Uint8Array>,
         settings: Ts<Settings>,
         feeds: &Uint8Array,
+        loads: Option<Uint8Array>,
         question: Ts<PlanQuestion>,
     ) -> Result<Ts<PlanReply>, JsError> {
         let copied = Copied::new(flock, pens, groups.as_ref());
         let feeds = feeds.to_vec();
-        let own = PlanFiles { feeds: &feeds, lists: &[] };
+        let loads = loads.map(|loads| loads.to_vec());
+        let own = PlanFiles { feeds: &feeds, lists: &[], loads: loads.as_deref() };
         let (settings, question) = (settings.to_rust()?, question.to_rust()?);
         let (planned, reply) =
             plan::plan(copied.files(), own, &settings, FaultyRows::SetAside, &question).into_parts();

@@ -1,5 +1,6 @@
 //! An assignment that somebody gives, put beside the checked plan: every sorted ewe with her pen.
 
+use crate::arrange::Arrange as _;
 use crate::farm::settings::Settings;
 use crate::farm::{FaultyRows, Files, Prepared, Refusal, prepare};
 use crate::io;
@@ -69,7 +70,7 @@ pub(super) fn read(
         let ewes = prepared.plan.ewes.clone().into_iter().filter(|ewe| stands(&ewe.ewe.tag).is_some());
         prepared.plan = prepared.plan.with(ewes.collect(), prepared.plan.pens.clone());
         prepared.set_apart.extend(homeless);
-        prepared.set_apart.sort_by_key(|apart| apart.row);
+        prepared.set_apart.arrange_by_key(|apart| apart.row);
         if prepared.plan.ewes.is_empty() {
             prepared.problems.push(nobody_placed());
             return Err(Refusal { problems: prepared.problems, question: None });

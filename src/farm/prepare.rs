@@ -1,5 +1,6 @@
 //! From files to a checked plan, or what must be put right first: every question about a flock starts here.
 
+use crate::arrange::Arrange as _;
 use crate::farm::settings::Settings;
 use crate::farm::view::DateQuestion;
 use crate::farm::{FaultyRows, Files, read};
@@ -99,6 +100,6 @@ fn with_faulty(mut apart: Vec<Apart>, faulty: &[FaultyRow], problems: &[Problem]
             row: row.row,
         });
     }
-    apart.sort_by_key(|apart| apart.row);
+    apart.arrange_by_key(|apart| apart.row);
     apart
 }

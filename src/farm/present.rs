@@ -1,5 +1,6 @@
 //! A sort put into words and ready to draw.
 
+use crate::arrange::Arrange as _;
 use crate::farm::hand;
 use crate::farm::report;
 use crate::farm::settings::Settings;
@@ -161,7 +162,7 @@ fn pen_view(farm: &Farm, pen: usize) -> PenView {
     let measured = &farm.measure.pens[pen];
     let mut members = measured.members.clone();
     let key = |ewe: usize| farm.plan.ewes[ewe].needs.iter().map(|need| need.density().value()).sum::<f64>();
-    members.sort_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
+    members.arrange_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
     PenView {
         name: record.name.clone(),
         head: head_words(farm, &measured.members),
@@ -314,7 +315,7 @@ fn badly_fitting_words(farm: &Farm) -> String {
 /// Ewes that fit badly, worst first.
 fn badly_fitting(farm: &Farm) -> Vec<EweLine> {
     let mut bad = badly_fitting_ewes(farm);
-    bad.sort_by(|&a, &b| farm.measure.misfits[b].total_cmp(&farm.measure.misfits[a]).then(a.cmp(&b)));
+    bad.arrange_by(|&a, &b| farm.measure.misfits[b].total_cmp(&farm.measure.misfits[a]).then(a.cmp(&b)));
     bad.into_iter().map(|ewe| line(farm, ewe, report::reason_of(farm, ewe))).collect()
 }
 

@@ -5,6 +5,7 @@
 //! order. An event that comes last is added to the state; anything else (events of another device that are
 //! earlier, an undo) goes back to the last kept state that it leaves as it was, and replays from there.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::journal::state::State;
 use crate::journal::{Event, EventId, LineFault, Now, Said, Stamp, What};
@@ -241,11 +242,11 @@ impl Journal {
                 *place = Arc::clone(entry);
             }
             *known = Arc::clone(entry);
-            same.sort_by(|one, other| one.order().cmp(&other.order()));
+            same.arrange_by(|one, other| one.order().cmp(&other.order()));
             return Noted::OtherBytes;
         }
         same.push(Arc::clone(entry));
-        same.sort_by(|one, other| one.order().cmp(&other.order()));
+        same.arrange_by(|one, other| one.order().cmp(&other.order()));
         self.clashes.insert(id.clone());
         Noted::Clash
     }
@@ -264,7 +265,7 @@ impl Journal {
 
     /// Puts everything in order and folds again from where it is no longer as it was.
     fn replay(&mut self) {
-        self.entries.sort_by(|one, other| one.order().cmp(&other.order()));
+        self.entries.arrange_by(|one, other| one.order().cmp(&other.order()));
         let counted = self.which_count();
         let same = self.counted.iter().zip(&counted).take_while(|(old, new)| Arc::ptr_eq(old, new)).count();
         self.kept.retain(|(count, _)| *count <= same);

@@ -5,6 +5,7 @@
 //! have the same tag. Otherwise both stay, and whoever looks is told that two ewes have one tag. A corrected tag
 //! goes on meaning her, for somebody may not have heard of the correction, until another ewe is met by it.
 
+use crate::arrange::Arrange as _;
 use crate::flock::Eid;
 use crate::journal::state::{Ewe, State};
 use crate::journal::{Event, Name};
@@ -153,7 +154,7 @@ impl State {
                 (&mut ewe.settled, lost.settled),
             ] {
                 list.extend(more);
-                list.sort_by(|one, other| one.order().cmp(&other.order()));
+                list.arrange_by(|one, other| one.order().cmp(&other.order()));
             }
             if lost.last.order() > ewe.last.order() {
                 ewe.last = lost.last;

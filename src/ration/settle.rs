@@ -3,6 +3,7 @@
 //! The rumen works at the level of the need, not of the ration found: where the need is missed, protein is reckoned a
 //! little too high.
 
+use crate::arrange::Arrange as _;
 use crate::feed::protein::{self, Protein, Rumen};
 use crate::ration::asked::{Asked, Held, Way};
 use crate::ration::content::Content;
@@ -98,7 +99,7 @@ impl Ration {
         for (feed, kg) in self.apart() {
             add(feed, kg);
         }
-        feeds.sort_by_key(|(feed, _)| *feed);
+        feeds.arrange_by_key(|(feed, _)| *feed);
         feeds
     }
 
@@ -339,7 +340,7 @@ fn candidates(asked: &Asked, mix: Option<&[(usize, f64)]>) -> Vec<usize> {
     }
     let appetite = |place: &usize| feed(*place).and_then(|feed| feed.appetite).unwrap_or(0.0);
     let mut forages: Vec<usize> = allowed(asked).into_iter().filter(|place| is_forage(*place)).collect();
-    forages.sort_by(|a, b| appetite(b).total_cmp(&appetite(a)).then(a.cmp(b)));
+    forages.arrange_by(|a, b| appetite(b).total_cmp(&appetite(a)).then(a.cmp(b)));
     forages
 }
 

@@ -1,5 +1,6 @@
 //! What stops a need from being met, and what would meet it. Each way out is tried before it is named.
 
+use crate::arrange::Arrange as _;
 use crate::feed::{Class, Feed, Stocked};
 use crate::quantity::{MjPerKgDm, PricePerTonne};
 use crate::ration::asked::{Asked, Way};
@@ -90,7 +91,7 @@ pub fn stops(ration: &Ration) -> Vec<(Key, f64)> {
             (worth > 1e-3).then_some((rule.key, worth))
         })
         .collect();
-    found.sort_by(|a, b| b.1.total_cmp(&a.1));
+    found.arrange_by(|a, b| b.1.total_cmp(&a.1));
     found
 }
 
@@ -105,7 +106,7 @@ pub fn ways_out(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> (Vec<Tri
     let mut tried: Vec<Tried> =
         changes.into_iter().filter_map(|(change, asked)| attempt(change, &asked)).collect();
     tried.retain(|tried| before.is_infinite() || tried.charged <= before * (1.0 - WORTH));
-    tried.sort_by(|a, b| a.charged.total_cmp(&b.charged).then(a.pence.total_cmp(&b.pence)));
+    tried.arrange_by(|a, b| a.charged.total_cmp(&b.charged).then(a.pence.total_cmp(&b.pence)));
     tried.truncate(NAMED);
     (tried, count)
 }

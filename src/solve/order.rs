@@ -5,6 +5,7 @@
 //! go, one item is taken out and waits in no bin until there is room. Bins that are over their limits at first
 //! get no worse.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::{Assignment, Instance};
 
 /// Items that go together, and what that changes.
@@ -115,7 +116,7 @@ fn units(instance: &Instance, from: &[usize], to: &[usize], way: &Way<'_>) -> Ve
             })
             .sum()
     };
-    units.sort_by(|a, b| gain(b).total_cmp(&gain(a)).then(a.items.cmp(&b.items)));
+    units.arrange_by(|a, b| gain(b).total_cmp(&gain(a)).then(a.items.cmp(&b.items)));
     units
 }
 

@@ -3,6 +3,7 @@
 //! A seed is a starting point and nothing more: k-means knows no limits and counts both sides alike. The
 //! final assignment always comes from the exact split and the local search.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::Instance;
 use linfa::DatasetBase;
 use linfa::traits::{Fit, Predict};
@@ -31,7 +32,7 @@ pub fn groups(instance: &Instance, count: usize, seed: u64) -> Option<Vec<usize>
     let labels = model.predict(&data);
     let mean: Vec<f64> = model.centroids().rows().into_iter().map(|row| row.sum()).collect();
     let mut rank: Vec<usize> = (0..count).collect();
-    rank.sort_by(|&a, &b| mean[a].total_cmp(&mean[b]).then(a.cmp(&b)));
+    rank.arrange_by(|&a, &b| mean[a].total_cmp(&mean[b]).then(a.cmp(&b)));
     let mut place = vec![0; count];
     for (position, &label) in rank.iter().enumerate() {
         place[label] = position;

@@ -14,6 +14,7 @@
 //!
 //! What filling costs ([`Instance::even`]) is left out: a fair share depends on which bins there are.
 
+use crate::arrange::Arrange as _;
 use crate::solve::bound::least_places;
 use crate::solve::instance::{Assignment, Instance};
 use crate::solve::runs::{self, Room, Shares, Tables};
@@ -214,7 +215,7 @@ impl<'a> Choice<'a> {
             None => self.proposed(count),
         };
         let by_start = |set: &Set| if set.split.is_finite() { (0, set.split) } else { (1, set.lower) };
-        sets.sort_by(|a, b| {
+        sets.arrange_by(|a, b| {
             let ((a_none, a_loss), (b_none, b_loss)) = (by_start(a), by_start(b));
             a_none.cmp(&b_none).then(a_loss.total_cmp(&b_loss)).then(a.bins.cmp(&b.bins))
         });
@@ -322,7 +323,7 @@ impl<'a> Choice<'a> {
                 tried.push(found);
             }
         }
-        tried.sort_by(|a, b| a.loss.total_cmp(&b.loss).then(a.bins.cmp(&b.bins)));
+        tried.arrange_by(|a, b| a.loss.total_cmp(&b.loss).then(a.bins.cmp(&b.bins)));
         tried
     }
 

@@ -1,5 +1,6 @@
 //! What is missing from a ewe's record, filled from elsewhere, marked, and never in silence.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::flock::{AgeClass, Due, Ewe};
 use crate::quantity::{GramPerDay, Kg};
@@ -184,7 +185,7 @@ fn mean(values: impl Iterator<Item = f64>) -> Option<f64> {
 
 fn median(values: impl Iterator<Item = f64>) -> Option<f64> {
     let mut values: Vec<f64> = values.collect();
-    values.sort_by(f64::total_cmp);
+    values.arrange_by(f64::total_cmp);
     let middle = values.len() / 2;
     match values.len() {
         0 => None,

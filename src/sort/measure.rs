@@ -1,5 +1,6 @@
 //! What an assignment comes to: each pen's ration by day, each ewe's misfit.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::quantity::{GramPerDay, Kg, MjPerDay};
 use crate::solve::instance::{RESOURCES, position};
@@ -182,7 +183,7 @@ fn middle<T: Copy>(
     order: impl Fn(&T, &T) -> std::cmp::Ordering,
 ) -> Option<T> {
     let mut values: Vec<T> = values.collect();
-    values.sort_by(order);
+    values.arrange_by(order);
     values.get(position(values.len(), 0.5)?).copied()
 }
 

@@ -3,6 +3,7 @@
 //! Of pens that stand, every number says which to use. Where none is built yet, every number means equal pens
 //! that together hold the flock with some room over, and how large each must then be.
 
+use crate::arrange::Arrange as _;
 use crate::pen::{Face, Feeding, Floor, Pen};
 use crate::quantity::{Metre, SquareMetre};
 use crate::solve::instance::{Assignment, Instance, RESOURCES};
@@ -283,7 +284,7 @@ fn fewer_than_kinds(plan: &Plan, pens: usize) -> Option<String> {
 /// The so many pens that hold the most mean ewes, in file order.
 pub fn roomiest(plan: &Plan, pens: usize) -> Vec<usize> {
     let mut order: Vec<usize> = (0..plan.instance.bins.len()).collect();
-    order.sort_by(|&a, &b| {
+    order.arrange_by(|&a, &b| {
         let of = |pen: usize| heads(&plan.instance, pen).into_iter().fold(f64::INFINITY, f64::min);
         of(b).total_cmp(&of(a)).then(a.cmp(&b))
     });

@@ -2,6 +2,7 @@
 //!
 //! Every way to mend it that is named here was tried: with it, a sort was found.
 
+use crate::arrange::Arrange as _;
 use crate::flock::AgeClass;
 use crate::solve::instance::{Bin, Instance, RESOURCES};
 use crate::solve::search;
@@ -137,7 +138,7 @@ fn ewes_over(instance: &Instance) -> Vec<usize> {
     (0..instance.kinds())
         .filter_map(|kind| {
             let mut largest = instance.of_kind(kind as u8);
-            largest.sort_by_key(|&item| {
+            largest.arrange_by_key(|&item| {
                 let [trough, area] = instance.room[0][item];
                 (u32::MAX - trough, u32::MAX - area, item)
             });

@@ -4,6 +4,7 @@
 //! the day on which she is due, and then is gone from the pen. A week's level is the value at which the loss of its
 //! ewes is least, as on a day of the sort: each ewe counts with her mean need of the days that she is there.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::quantity::{GramPerDay, GramPerKgDm, KgDmPerDay, MjPerDay, MjPerKgDm};
 use crate::sort::plan::{DayNeed, diet};
@@ -72,7 +73,7 @@ impl PenWeek {
     /// Weeks to lambing of the ewe in the middle.
     pub fn middle_weeks(&self) -> f64 {
         let mut weeks: Vec<f64> = self.ewes.iter().map(|fed| fed.weeks_to_lambing).collect();
-        weeks.sort_by(f64::total_cmp);
+        weeks.arrange_by(f64::total_cmp);
         weeks.get(weeks.len().saturating_sub(1) / 2).copied().unwrap_or(0.0)
     }
 }

@@ -14,6 +14,7 @@ pub use crate::sort::card::Kind;
 pub use document::{CardDocument, FORMAT};
 pub use view::{CardFigure, CardQuestionLine, CardReply, CardRow, CardTable, CardView};
 
+use crate::arrange::Arrange as _;
 use crate::farm::document::{ImpossibleDocument, RefusedDocument};
 use crate::farm::settings::Settings;
 use crate::farm::view::DateQuestion;
@@ -189,7 +190,7 @@ fn sheet(
 /// The flock in the order of its tags, so that the order of the list changes nothing.
 fn by_tag(plan: &Plan) -> Plan {
     let mut order: Vec<usize> = (0..plan.ewes.len()).collect();
-    order.sort_by(|&a, &b| plan.ewes[a].ewe.tag.cmp(&plan.ewes[b].ewe.tag).then(a.cmp(&b)));
+    order.arrange_by(|&a, &b| plan.ewes[a].ewe.tag.cmp(&plan.ewes[b].ewe.tag).then(a.cmp(&b)));
     plan.part(&order, plan.pens.clone(), plan.settings.min_head)
 }
 

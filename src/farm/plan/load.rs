@@ -1,5 +1,6 @@
 //! What is loaded: for each pen, week by week, as long as as many ewes stand there.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::farm::plan::document::{LoadEntry, LoadPartEntry};
 use crate::farm::plan::ground::Ground;
@@ -60,7 +61,7 @@ fn sorts(ground: &Ground<'_>, ration: &Ration) -> Vec<Sort> {
     let mut sorts = Vec::new();
     let mut add = |what, is_wagon, times: u32, mut feeds: Vec<(usize, f64)>| {
         feeds.retain(|(_, kg)| *kg > 0.0);
-        feeds.sort_by_key(|(place, _)| (class(*place).map_or(0, order), *place));
+        feeds.arrange_by_key(|(place, _)| (class(*place).map_or(0, order), *place));
         if !feeds.is_empty() {
             sorts.push(Sort { what, is_wagon, times: times.max(1), feeds });
         }

@@ -5,6 +5,7 @@
 //! another as long as that pays. It is a good recipe, not one that is proved the best.
 
 use super::{Spell, alone};
+use crate::arrange::Arrange as _;
 use crate::feed::protein::Rumen;
 use crate::ration::asked::{Asked, Way, withheld};
 use crate::ration::recipe::recipe;
@@ -106,7 +107,7 @@ fn used<'r>(rations: impl Iterator<Item = (&'r Spell, &'r Ration)>) -> Vec<(usiz
 
 /// Amounts as parts: the largest few, none below a tenth, the rounding's rest on the largest.
 fn rounded(mut amounts: Vec<(usize, f64)>) -> Option<Parts> {
-    amounts.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    amounts.arrange_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
     amounts.truncate(MOST_FEEDS);
     let whole: f64 = amounts.iter().map(|(_, kg)| kg).sum();
     if whole <= 0.0 {

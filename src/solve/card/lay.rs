@@ -3,6 +3,7 @@
 //! A screen, not a measure: loads are whole items of middling size, and items too many for their bins cost
 //! what an item costs on an average where all are treated alike.
 
+use crate::arrange::Arrange as _;
 use crate::solve::card::Task;
 
 /// Parts into which the line is cut for screening.
@@ -181,7 +182,7 @@ pub(super) fn row(task: &Task<'_>) -> Vec<usize> {
     }
     let screen = Screen::new(task);
     let mut sorted: Vec<usize> = (0..task.order.len()).collect();
-    sorted.sort_by(|&a, &b| task.position[a].total_cmp(&task.position[b]).then(a.cmp(&b)));
+    sorted.arrange_by(|&a, &b| task.position[a].total_cmp(&task.position[b]).then(a.cmp(&b)));
     let groups: Vec<Spread> = sorted
         .chunks(sorted.len().div_ceil(GROUPS).max(1))
         .map(|group| screen.spread(group.iter().copied()))

@@ -4,6 +4,7 @@
 //! A level keeps within its axis's limits, so a need beyond a limit loses the same whatever the level, but for
 //! what it would lose at the limit: that part is summed once, and the need is taken as the limit.
 
+use crate::arrange::Arrange as _;
 use crate::solve::card::Task;
 
 /// A sum of slopes a hair below a whole one is that one (rounding of sums); as in `instance`.
@@ -64,7 +65,7 @@ impl Tally {
                     weight * (under * (need - limits.high).max(0.0) + over * (limits.low - need).max(0.0));
                 marks.push(Mark { place, need: need.clamp(limits.low, limits.high), under, over });
             }
-            marks.sort_by(|a, b| a.need.total_cmp(&b.need).then(a.place.cmp(&b.place)));
+            marks.arrange_by(|a, b| a.need.total_cmp(&b.need).then(a.place.cmp(&b.place)));
             Ordered { weight, marks }
         });
         Self { axes: axes.collect(), beyond, sums: Vec::new() }

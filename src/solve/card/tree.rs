@@ -5,6 +5,7 @@
 //! order the bins stand is moved by one as long as that helps. Where it is little enough, every question,
 //! order and start is tried instead, and the tree is the best there is.
 
+use crate::arrange::Arrange as _;
 use crate::solve::card::deal::Dealer;
 use crate::solve::card::lay::{Screen, Spread};
 use crate::solve::card::{Effort, Fitted, Task};
@@ -208,7 +209,7 @@ impl<'a> Shapes<'a> {
     /// Lays a tree's leaves over the bins, and keeps it where it is among the best.
     fn offer(&mut self, (mut root, spreads): Part<'_>) {
         let mut order: Vec<usize> = (0..spreads.len()).collect();
-        order.sort_by(|&a, &b| spreads[a].mean().total_cmp(&spreads[b].mean()).then(a.cmp(&b)));
+        order.arrange_by(|&a, &b| spreads[a].mean().total_cmp(&spreads[b].mean()).then(a.cmp(&b)));
         let groups: Vec<&Spread> = order.iter().map(|&leaf| spreads[leaf]).collect();
         let (loss, laid) = self.screen.lay(&groups, &self.row);
         let full = self.best.len() >= REPLAYED;
@@ -260,7 +261,7 @@ impl Search<'_> {
     fn best_of(&mut self, shapes: Vec<Screened>) -> Fitted<Tree> {
         let mut dealt: Vec<Fitted<Tree>> =
             shapes.into_iter().map(|(_, rule)| Fitted { loss: self.loss(&rule), rule }).collect();
-        dealt.sort_by(|a, b| a.loss.total_cmp(&b.loss));
+        dealt.arrange_by(|a, b| a.loss.total_cmp(&b.loss));
         dealt.truncate(POLISHED);
         for tree in &mut dealt {
             self.move_on(tree);

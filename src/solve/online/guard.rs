@@ -6,6 +6,7 @@
 //! that is left. How sure the answer is, is how many standard errors may be laid on numbers and sizes at once
 //! with the answer still yes.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::RESOURCES;
 use crate::solve::online::{Company, Item, Online};
 
@@ -175,7 +176,7 @@ fn deals(left: &Left) -> Vec<u64> {
             })
             .collect();
     }
-    empty.sort_by_key(|&bin| (left.room[bin], bin));
+    empty.arrange_by_key(|&bin| (left.room[bin], bin));
     let mut deals = vec![0];
     for from in 0..empty.len() {
         let mut mask = 0_u64;

@@ -4,6 +4,7 @@
 //! way's bins are sorted out afterwards; whoever stands between two ways cannot. So the cuts are laid where the
 //! fewest of the expected stand nearly as well on one side as on the other.
 
+use crate::arrange::Arrange as _;
 use crate::solve::online::{Item, Online};
 
 /// Whoever's second best bin is within this share of the usual difference stands on the edge (our choice, no
@@ -19,7 +20,7 @@ impl Online {
             levels.iter().zip(&self.frame.weight).take(self.frame.leading).map(|(l, w)| l * w).sum()
         };
         let mut order: Vec<usize> = (0..bins).collect();
-        order.sort_by(|&a, &b| level(a).total_cmp(&level(b)).then(a.cmp(&b)));
+        order.arrange_by(|&a, &b| level(a).total_cmp(&level(b)).then(a.cmp(&b)));
         let mut place = vec![0; bins];
         for (position, &bin) in order.iter().enumerate() {
             place[bin] = position;
@@ -35,7 +36,7 @@ impl Online {
             }
         }
         let mut cuts: Vec<usize> = (0..mass.len()).collect();
-        cuts.sort_by_key(|&cut| (mass[cut], cut));
+        cuts.arrange_by_key(|&cut| (mass[cut], cut));
         cuts.truncate(count.saturating_sub(1));
         (0..bins).map(|bin| cuts.iter().filter(|&&cut| cut < place[bin]).count()).collect()
     }
@@ -47,7 +48,7 @@ impl Online {
             .filter(|&bin| item.allowed >> bin & 1 == 1 && aim.is_for(bin, item.kind))
             .map(|bin| (self.loss(item, bin) + aim.price(&self.frame, item, bin), bin))
             .collect();
-        costs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        costs.arrange_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         match costs.as_slice() {
             [first, second, ..] => Some((second.0 - first.0, first.1, second.1)),
             _ => None,

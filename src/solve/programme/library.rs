@@ -2,6 +2,7 @@
 //!
 //! An interior point ends a hair's breadth inside its bounds; what lies that near a bound is put on it.
 
+use crate::arrange::Arrange as _;
 use crate::solve::programme::Programme;
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
@@ -156,7 +157,7 @@ fn sides(programme: &Programme, scale: &Scale) -> Vec<Sided> {
 /// Compressed by columns, as the library wants it.
 fn matrix(lines: &Lines, width: usize) -> CscMatrix<f64> {
     let mut entries = lines.entries.clone();
-    entries.sort_by_key(|&(line, column, _)| (column, line));
+    entries.arrange_by_key(|&(line, column, _)| (column, line));
     let mut starts = vec![0; width + 1];
     for &(_, column, _) in &entries {
         if let Some(start) = starts.get_mut(column + 1) {

@@ -1,5 +1,6 @@
 //! The best card for a flock: its ewes told to the kernels as values of features, and the rule put in words.
 
+use crate::arrange::Arrange as _;
 use crate::solve::card::{self, Effort, OneFeature, Task, points, tree};
 use crate::solve::instance::Assignment;
 use crate::sort::card::feature::{Band, Banded, Feature, Span};
@@ -61,7 +62,7 @@ fn pens_of(plan: &Plan, assignment: &[usize], ewes: &[usize]) -> Vec<usize> {
     let heads = |pen: usize| ewes.iter().filter(|&&ewe| assignment.get(ewe) == Some(&pen)).count();
     let mut pens: Vec<(usize, usize)> =
         (0..plan.pens.len()).map(|pen| (heads(pen), pen)).filter(|(heads, _)| *heads > 0).collect();
-    pens.sort_by_key(|&(heads, pen)| (usize::MAX - heads, pen));
+    pens.arrange_by_key(|&(heads, pen)| (usize::MAX - heads, pen));
     pens.into_iter().map(|(_, pen)| pen).collect()
 }
 

@@ -1,6 +1,7 @@
 //! How good a card is: against the best sort, against one ration for all, and on ewes that it was not found
 //! with.
 
+use crate::arrange::Arrange as _;
 use crate::pen::{Face, Pen};
 use crate::quantity::{Metre, SquareMetre};
 use crate::solve::card::Effort;
@@ -133,7 +134,7 @@ fn optimum(plan: &Plan) -> Option<Assignment> {
 pub fn split(plan: &Plan) -> [Vec<usize>; 2] {
     let mut order = arrivals(plan);
     shuffle(&mut order, Settings::SEED + 1);
-    order.sort_by_key(|&ewe| (goes_apart(plan, &plan.ewes[ewe]), plan.ewes[ewe].litter));
+    order.arrange_by_key(|&ewe| (goes_apart(plan, &plan.ewes[ewe]), plan.ewes[ewe].litter));
     let mut halves = [Vec::new(), Vec::new()];
     for (at, ewe) in order.into_iter().enumerate() {
         halves[at % 2].push(ewe);

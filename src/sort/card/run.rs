@@ -6,6 +6,7 @@
 //! before the first of the others comes. Whoever is left, pens left with too few, and ewes who must share a pen
 //! or must not, are put right at the end with as few moves as were found.
 
+use crate::arrange::Arrange as _;
 use crate::flock::AgeClass;
 use crate::problem::{Problem, Severity};
 use crate::solve::card::deal::{self, NOWHERE, Row};
@@ -33,9 +34,9 @@ pub fn goes_apart(plan: &Plan, ewe: &PlannedEwe) -> bool {
 /// The ewes in the order in which they come through the race; those kept in a pen by hand before all others.
 pub fn arrivals(plan: &Plan) -> Vec<usize> {
     let mut order: Vec<usize> = (0..plan.ewes.len()).collect();
-    order.sort_by(|&a, &b| plan.ewes[a].ewe.tag.cmp(&plan.ewes[b].ewe.tag).then(a.cmp(&b)));
+    order.arrange_by(|&a, &b| plan.ewes[a].ewe.tag.cmp(&plan.ewes[b].ewe.tag).then(a.cmp(&b)));
     shuffle(&mut order, Settings::SEED);
-    order.sort_by_key(|&ewe| plan.ewes[ewe].kept.is_none());
+    order.arrange_by_key(|&ewe| plan.ewes[ewe].kept.is_none());
     order
 }
 

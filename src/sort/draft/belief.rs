@@ -8,6 +8,7 @@
 //! The sample is not drawn at random: all that may come stands in order of need and is counted off at even steps
 //! of weight.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::flock::{Ewe, Litter};
 use crate::quantity::Kg;
@@ -211,7 +212,7 @@ impl Belief {
                 self.ways(body, litter, (Owner::Body(index), false), figures, &mut entries);
             }
         }
-        entries.sort_by(|a, b| a.key.total_cmp(&b.key));
+        entries.arrange_by(|a, b| a.key.total_cmp(&b.key));
         let mut recorded: [Taken; 3] = Default::default();
         let mut expected: [Taken; 3] = Default::default();
         let mut met = vec![false; self.prior.records.len()];
