@@ -199,7 +199,7 @@ site(
 site(
   "to install it first is advised before the first entry, and no longer once it is installed",
   async ({ browser, own }) => {
-    const advice = "Put it on this tablet first";
+    const advice = "install this page first";
     const page = await browser.newPage();
     await page.goto(`${own.address}#race`);
     await expect(page.getByText(advice)).toBeVisible({ timeout: 30_000 });

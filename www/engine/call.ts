@@ -61,7 +61,7 @@ export type Aside =
   | { ask: "usual ration" }
   | { ask: "feeds on farm"; feeds: Uint8Array }
   | { ask: "ration"; feeds: Uint8Array; question: RationQuestion }
-  | ({ ask: "plan"; feeds: Uint8Array; question: PlanQuestion } & Flock)
+  | ({ ask: "plan"; feeds: Uint8Array; loads: Uint8Array | null; question: PlanQuestion } & Flock)
   | { ask: "plan list"; what: "loads" | "orders" };
 
 /** What comes back. */

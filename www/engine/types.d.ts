@@ -1097,7 +1097,11 @@ export class Engine {
     /**
      * Plans the feeding to the last lambing.
      */
-    feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, question: PlanQuestion): PlanReply;
+    feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, loads: Uint8Array | null | undefined, question: PlanQuestion): PlanReply;
+    /**
+     * The feeds of a file, to try things on.
+     */
+    feedsOnFarm(feeds: Uint8Array): FeedOffer[];
     /**
      * The last plan's load sheet as CSV; nothing where there is none.
      */
@@ -1139,6 +1143,10 @@ export class Engine {
      */
     putInto(tag: string, pen: string): MoveReply | undefined;
     /**
+     * What to feed one pen in one week.
+     */
+    ration(feeds: Uint8Array, question: RationQuestion): RationReply;
+    /**
      * The last curve as the JSON document that the command line prints.
      */
     regroupJson(): string | undefined;
@@ -1162,6 +1170,10 @@ export class Engine {
      * A usual question about a feeding plan, to change.
      */
     usualPlan(): PlanQuestion;
+    /**
+     * A usual question about a ration, to change.
+     */
+    usualRation(): RationQuestion;
 }
 
 /**
@@ -1361,6 +1373,28 @@ export interface Fact {
 }
 
 /**
+ * A feed on the farm, to try things on.
+ */
+export interface FeedOffer {
+    /**
+     * Its name.
+     */
+    name: string;
+    /**
+     * Money a tonne.
+     */
+    price_per_t: number;
+    /**
+     * MJ ME a kg DM.
+     */
+    me_mj_per_kg_dm: number;
+    /**
+     * Whether its energy is worth trying: forage differs from cut to cut, cereals hardly.
+     */
+    is_forage: boolean;
+}
+
+/**
  * A feed of the table in a line.
  */
 export interface FeedTableLine {
@@ -1376,6 +1410,28 @@ export interface FeedTableLine {
      * What it holds, and which of the figures were read in print.
      */
     words: string;
+}
+
+/**
+ * A feed, and how it is tried.
+ */
+export interface FeedTrial {
+    /**
+     * Its name in the feeds file.
+     */
+    feed?: string;
+    /**
+     * Whether it is left out.
+     */
+    is_left_out?: boolean;
+    /**
+     * Another price, money a tonne.
+     */
+    price_per_t?: number;
+    /**
+     * Another energy, MJ ME a kg DM; protein and the rest stay as they are.
+     */
+    me_mj_per_kg_dm?: number;
 }
 
 /**
@@ -2496,7 +2552,7 @@ export interface PlanCellView {
      */
     words: string[];
     /**
-     * What stops it; only in the pen's worst week.
+     * What stops it; in the pen's worst week all that does.
      */
     stopped_by: string[];
     /**
@@ -2745,7 +2801,7 @@ export interface Problem {
      */
     subject: string;
     /**
-     * The file meant, where there is one: `flock`, `pens`, `groups`, `assignment` or `feeds`.
+     * The file meant, where there is one: `flock`, `pens`, `groups`, `assignment`, `feeds` or `loads`.
      */
     file?: string;
     /**
@@ -3106,15 +3162,15 @@ export interface RationLimitView {
 }
 
 /**
- * The question. All but the first six have a usual value.
+ * The question. All but weight, litter, weeks and way have a usual value.
  */
 export interface RationQuestion {
     /**
-     * Energy needed, MJ ME a day.
+     * Energy needed, MJ ME a day; by AFRC (1993) for this ewe, housed and in condition, where not given.
      */
     need_me_mj_per_day?: number;
     /**
-     * Metabolisable protein needed, g a day.
+     * Metabolisable protein needed, g a day; likewise.
      */
     need_mp_g_per_day?: number;
     /**
@@ -3173,6 +3229,10 @@ export interface RationQuestion {
      * With `topup`: protein that it is made for, g a day.
      */
     mix_mp_g_per_day?: number;
+    /**
+     * What is tried on the feeds.
+     */
+    trials?: FeedTrial[];
     /**
      * Order of day and month in the feeds file, where it does not tell.
      */
@@ -3339,7 +3399,7 @@ export interface RunnerUp {
      */
     at: number;
     /**
-     * "Next best: pen C, 12.4 MJ more misfit for her over the period."
+     * "Next best: pen C, 12.4 MJ worse for her."
      */
     words: string;
 }

@@ -84,8 +84,8 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
     case "ration":
       return engine.ration(question.feeds, question.question);
     case "plan": {
-      const { flock, pens, groups, settings, feeds } = question;
-      return engine.feedingPlan(flock, pens, groups, settings, feeds, question.question);
+      const { flock, pens, groups, settings, feeds, loads } = question;
+      return engine.feedingPlan(flock, pens, groups, settings, feeds, loads, question.question);
     }
     case "plan list":
       return (question.what === "loads" ? engine.loadCsv() : engine.ordersCsv()) ?? null;

@@ -12,7 +12,7 @@ import { NoFlock } from "../part/rooms";
 import { Heed, Said } from "../part/said";
 import { thinking } from "../store/aside";
 import { feeds } from "../store/feeds";
-import { plan, planned, wish, wished } from "../store/plan";
+import { loads, plan, planned, takeLoads, wish, wished } from "../store/plan";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
 
@@ -119,6 +119,36 @@ function Answer({ answer }: { answer: PlanReply }) {
   }
 }
 
+/** What was loaded and left: by a list, as the farm keeps it. */
+function Happened({ lines }: { lines: readonly string[] }) {
+  return (
+    <section class="happened" aria-labelledby="happened-title">
+      <h2 id="happened-title">{words.happened}</h2>
+      {lines.length === 0 && <p class="quiet">{words.happenedHelp}</p>}
+      <ul class="said">
+        {lines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <p class="acts">
+        <label class="button plain">
+          {loads.value?.name ?? words.pickLoads}
+          <input
+            type="file"
+            accept=".csv,.txt,text/csv,text/plain"
+            data-slot="loads"
+            onChange={(event) => {
+              const file = event.currentTarget.files?.[0];
+              if (file) void takeLoads(file);
+              event.currentTarget.value = "";
+            }}
+          />
+        </label>
+      </p>
+    </section>
+  );
+}
+
 function Planned({ view: shown }: { view: PlanView }) {
   return (
     <>
@@ -130,7 +160,7 @@ function Planned({ view: shown }: { view: PlanView }) {
         <p class="caution">{shown.caution}</p>
       </section>
       <Calendar view={shown} />
-      <Said title={words.happened} lines={shown.happened} />
+      <Happened lines={shown.happened} />
       <Heed cautions={shown.cautions} />
       <Loads view={shown} />
       <Stores view={shown} />

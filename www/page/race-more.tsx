@@ -5,6 +5,7 @@ import { Coming } from "../part/race/coming";
 import { Day } from "../part/race/day";
 import type { DateQuestion, Problem, Restored } from "../engine/types";
 import type { Lists } from "../engine/race";
+import { canInstall } from "../store/site";
 import { demoLists, divide, handToMoves, handToSort, printStands } from "../store/journal/afterwards";
 import { backup, bring, canEnter, change, restore, settings, view } from "../store/journal/journal";
 import { part } from "../store/journal/race";
@@ -24,7 +25,7 @@ export function More({ first }: { first: boolean }) {
         <section class="race-first">
           <h2>{en.race.start.title}</h2>
           <p>{en.race.start.none}</p>
-          {!matchMedia("(display-mode: standalone)").matches && <p>{en.race.start.install}</p>}
+          {canInstall() && <p>{en.race.start.install}</p>}
         </section>
       )}
       <Bring first={first} />

@@ -10,6 +10,7 @@ import { Pens } from "../part/race/pens";
 import { Acts } from "./race-acts";
 import { More } from "./race-more";
 import { blocked, canEnter, phase, view } from "../store/journal/journal";
+import { stayAwake } from "../store/journal/awake";
 import { key } from "../store/journal/keypad";
 import { openRace, part, read } from "../store/journal/race";
 import { listen } from "../store/journal/wedge";
@@ -17,6 +18,7 @@ import { en } from "../text/en";
 
 /** The room. */
 export function Race() {
+  useEffect(stayAwake, []);
   useEffect(() => {
     void openRace();
     return listen({

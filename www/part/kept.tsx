@@ -1,6 +1,5 @@
 /** What is said of the installed site. */
-import { useState } from "preact/hooks";
-import { canInstall, kept, keptNow, newer, takeNewer, version } from "../store/site";
+import { kept, keptNow, newer, takeNewer, version } from "../store/site";
 import { en } from "../text/en";
 
 /** Version, whether it is kept, and the newer one that waits. Not at the race: nothing may change there. */
@@ -19,17 +18,5 @@ export function Kept() {
         </p>
       )}
     </>
-  );
-}
-
-/** Advice before the first entry: an installed site has a store of its own on some devices. */
-export function InstallFirst() {
-  const [advised] = useState(canInstall);
-  if (!advised) return null;
-  return (
-    <section class="install">
-      <h2>{en.site.install}</h2>
-      <p>{en.site.installHelp}</p>
-    </section>
   );
 }

@@ -3,6 +3,7 @@ import { batch, signal } from "@preact/signals";
 import type { PlanQuestion, PlanReply } from "../engine/types";
 import { askedAside, onOtherLists } from "./aside";
 import { feeds } from "./feeds";
+import { read, type Picked } from "./files";
 import { saveText } from "./save";
 import { say } from "./screen";
 import { given } from "./sort";
@@ -10,6 +11,9 @@ import { en } from "../text/en";
 
 /** How the plan is wished; nothing before the engine said what is usual. */
 export const wished = signal<PlanQuestion | null>(null);
+
+/** What was loaded and left, where the person has a list of it. */
+export const loads = signal<Picked | null>(null);
 
 /** The answer. */
 export const planned = signal<PlanReply | null>(null);
@@ -22,7 +26,14 @@ export const loadWeek = signal(1);
 
 onOtherLists(() => {
   planned.value = null;
+  loads.value = null;
 });
+
+/** Takes a list of what was loaded and left, and plans anew with the appetites that it tells. */
+export async function takeLoads(file: File): Promise<void> {
+  loads.value = await read(file);
+  await plan();
+}
 
 /** Changes how the plan is wished, and plans anew. */
 export async function wish(to: Partial<PlanQuestion>): Promise<void> {
@@ -50,7 +61,13 @@ async function planAll(): Promise<void> {
     wished.value ??= (await askedAside("", { ask: "usual plan" })) ?? null;
     const question = wished.value;
     if (!question) return;
-    const answer = await askedAside(en.busy.planning, { ask: "plan", ...flock, feeds: list.bytes, question });
+    const answer = await askedAside(en.busy.planning, {
+      ask: "plan",
+      ...flock,
+      feeds: list.bytes,
+      loads: loads.value?.bytes ?? null,
+      question,
+    });
     if (answer) show(answer);
   }
 }

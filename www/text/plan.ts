@@ -54,6 +54,9 @@ export const plan = {
     cautions: "Take care",
     withheld: "On the farm and not fed",
     happened: "What was loaded",
+    happenedHelp:
+      "A list with pen, day, feed, kg_loaded and kg_left tells what they really eat; the plan goes on from that.",
+    pickLoads: "Choose a list of loads",
     basis: "What the figures stand on",
     sheet: (week: string) => `Load sheet, ${week.toLowerCase()}`,
   },

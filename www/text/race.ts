@@ -84,7 +84,7 @@ export const race = {
       title: "Nothing is stored here yet",
       none: "This browser holds no race for this page. If you have entered ewes before: another browser, another device, or a page under another name has its own store. Open the backup then.",
       install:
-        "On a tablet, put this page on the home screen before the first ewe: what is installed has a store of its own.",
+        "On a tablet, install this page first, by the browser's menu: Install, or Add to Home Screen. Then open it from there. Some tablets keep an installed page's entries apart, and clear the browser's after days without use. What is entered already goes over by a backup file.",
       backup: "Open a backup",
       begin: "Begin without lists",
     },
