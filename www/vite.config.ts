@@ -9,10 +9,10 @@ import { site } from "./build/site";
 const here = import.meta.dirname;
 const engine = resolve(here, "engine/generated/evenfold_bg.wasm");
 
-/** What unpacks the page's script and runs it. It is held small, since it alone stands in the file as it is. */
+/** What unpacks the page's style and script. It is held small, since it alone stands in the file as it is. */
 const OPENER = `(async () => {
-  try {
-    const packed = document.getElementById("script").textContent;
+  const unpacked = async (id, element) => {
+    const packed = document.getElementById(id).textContent;
     const bytes = new Uint8Array((packed.length * 7) >> 3);
     for (let at = 0, to = 0, held = 0, bits = 0; at < packed.length; at++) {
       held = ((held << 7) | (packed.charCodeAt(at) & 127)) & 32767;
@@ -20,9 +20,12 @@ const OPENER = `(async () => {
       if (bits >= 8) bytes[to++] = held >> (bits -= 8);
     }
     const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-    const script = document.createElement("script");
-    script.textContent = await new Response(stream).text();
-    document.body.append(script);
+    element.textContent = await new Response(stream).text();
+    return element;
+  };
+  try {
+    document.head.append(await unpacked("style", document.createElement("style")));
+    document.body.append(await unpacked("script", document.createElement("script")));
   } catch {
     document.getElementById("too-old").hidden = false;
   }
@@ -49,8 +52,8 @@ function sevenBits(bytes: Uint8Array): string {
 }
 
 /**
- * One file for everything: script and style inline and named by hash in the policy, script and engine as gzip in
- * signs of seven bits.
+ * One file for everything: style, script and engine as gzip in signs of seven bits; style and script named by hash in
+ * the policy.
  */
 function oneFile(): Plugin {
   return {
@@ -83,16 +86,17 @@ function oneFile(): Plugin {
         sevenBits(
           await gzipAsync(typeof what === "string" ? encoder.encode(what) : what, { numiterations: 5 }),
         );
-      const [packedScript, packedEngine] = [await pack(script), await pack(readFileSync(engine))];
+      const [packedStyle, packedScript] = [await pack(style), await pack(script)];
+      const packedEngine = await pack(readFileSync(engine));
       page.fileName = "evenfold.html";
       page.source = String(page.source)
         .replace(/\s*<script type="module"[^>]*><\/script>/, "")
         .replace(/\s*<link rel="stylesheet"[^>]*>/, "")
         .replace("</title>", () => `</title>\n    ${policy(script, style)}`)
-        .replace("</head>", () => `<style>${style}</style>\n  </head>`)
         .replace(
           "</body>",
           () =>
+            `<script type="text/plain" id="style">${packedStyle}</script>\n` +
             `<script type="text/plain" id="script">${packedScript}</script>\n<script>${OPENER}</script>\n` +
             `<script type="text/plain" id="engine">${packedEngine}</script>\n${licences(modules)}\n</body>`,
         );

@@ -8,6 +8,10 @@ use wasm_bindgen_cli_support::Bindgen;
 /// What the engine is compiled for.
 pub const TARGET: &str = "wasm32-unknown-unknown";
 
+/// How long a function may be to be copied into its callers, in the compiler's own measure (its usual 275 makes the
+/// engine a tenth heavier to load, and hardly faster).
+const INLINE: u32 = 75;
+
 /// Where the page finds the engine, seen from the root. Git ignores it.
 pub const FOLDER: &str = "www/engine/generated";
 
@@ -37,7 +41,7 @@ pub fn target() -> Outcome {
 fn compile() -> Outcome<PathBuf> {
     // The messages go to standard error; standard output says where the module is.
     let output = cargo(&["build", "--release", "--lib", "--target", TARGET])
-        .args(["--message-format=json-render-diagnostics", "--config", &without_paths()])
+        .args(["--message-format=json-render-diagnostics", "--config", &flags()])
         .stderr(Stdio::inherit())
         .output()
         .map_err(|error| format!("cargo cannot be run: {error}"))?;
@@ -58,14 +62,19 @@ fn module(message: &str) -> Option<PathBuf> {
     files.map(PathBuf::from).find(|file| file.extension().is_some_and(|extension| extension == "wasm"))
 }
 
-/// Panic messages carry source paths; this shortens them, so that the module is alike on every machine.
-fn without_paths() -> String {
+/// The compiler's flags. Panic messages carry source paths, which are shortened, so that the module is alike on every
+/// machine.
+fn flags() -> String {
     let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
     let home = home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo"))).unwrap_or_default();
     let flag = |path: &Path, name: &str| {
         serde_json::Value::from(format!("--remap-path-prefix={}={name}", path.display())).to_string()
     };
-    format!("target.{TARGET}.rustflags=[{},{}]", flag(&root(), "evenfold"), flag(&home, "cargo"))
+    format!(
+        "target.{TARGET}.rustflags=[{},{},\"-Cllvm-args=--inline-threshold={INLINE}\"]",
+        flag(&root(), "evenfold"),
+        flag(&home, "cargo")
+    )
 }
 
 #[cfg(test)]
