@@ -3339,7 +3339,7 @@ export interface RunnerUp {
      */
     at: number;
     /**
-     * "Next best: pen C, 12.4 MJ more misfit for her over the period."
+     * "Next best: pen C, 12.4 MJ worse for her."
      */
     words: string;
 }
