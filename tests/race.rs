@@ -542,7 +542,7 @@ fn a_pen_filled_over_its_limits_by_hand_is_told_to_nobody_else() {
     }
     assert_eq!(left(&race), (true, 2));
     let mut told: BTreeMap<String, usize> = BTreeMap::new();
-    for number in 100..330 {
+    for number in 100..400 {
         let score = [2.0, 2.5, 3.0, 3.5, 4.0][number as usize % 5];
         let given = enter(&mut race, number, card(&format!("T{number}"), 1 + (number % 3) as u8, score));
         if let Some(pen) = given.pen {
@@ -551,10 +551,9 @@ fn a_pen_filled_over_its_limits_by_hand_is_told_to_nobody_else() {
         race.catch_up();
     }
     assert_eq!(told.get("A"), None, "{told:?}");
-    // 60 m at 0.525 m for a ewe of 75 kg, of whom two places are the ewe lambs'.
-    assert!(told["B"] <= 150 && told["C"] <= 148, "{told:?}");
-    assert!(told["B"] > 80 && told["C"] > 80, "{told:?}");
-    let undone = race.book().history(400).into_iter().find(|act| act.words.starts_with("H0:")).unwrap();
+    // 60 m at 0.50 m for a ewe of 70 kg, whom nobody weighed; two ewe lambs of 61 % take 0.40 m each of pen C.
+    assert_eq!((told["B"], told["C"]), (120, 118));
+    let undone = race.book().history(500).into_iter().find(|act| act.words.starts_with("H0:")).unwrap();
     race.undo(&UndoRequest { device: "t".to_owned(), now: now(400), by: None, act: undone.act });
     assert_eq!(answers(&mut race, &[]), answers(&mut anew(&race), &[]));
 }
@@ -606,7 +605,11 @@ fn what_the_pens_told_stand_on_is_said() {
 
 #[test]
 fn a_gate_of_two_ways_names_them_and_in_the_evening_each_way_is_divided_within_itself() {
-    let mut race = demo(true);
+    let row = |pen| format!("{pen},12,40,restricted,straw\n");
+    let pens = format!("pen,trough_m,area_m2,feeding,floor\n{}", ["A", "B", "C", "D"].map(row).concat());
+    let mut race = Race::new();
+    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
     let settings = RaceSettings { ways: Some(2), ..settings_of("2027-03-10") };
     let view = race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings: settings.clone() });
     assert_eq!(view.ways.iter().map(|way| way.way.words).collect::<Vec<_>>(), ["left", "right"]);

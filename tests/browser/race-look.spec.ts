@@ -209,6 +209,8 @@ test("on its side a notice hides nothing that is seen of her", async ({
     expect(apart, `${part.name} lies under the notice`).toBe(true);
   }
   expect(found.notice.bottom).toBeLessThanOrEqual(768);
+  await page.locator(".race-notice").getByRole("button").click();
+  await expect(page.locator(".race-notice")).toHaveCount(0);
 });
 
 for (const width of [320, 390]) {
