@@ -112,7 +112,7 @@ fn tied(
 ) -> Option<Together> {
     let mut mains: Vec<Option<usize>> =
         alone.iter().map(|ration| ration.as_ref().map(|ration| ration.recipe.main)).collect();
-    let mut best: Option<(Vec<Block>, Programme, Vec<Option<usize>>, Vec<Option<usize>>, Optimum)> = None;
+    let mut best: Option<Solved> = None;
     for _ in 0..PASSES {
         let (blocks, programme, stores, beyond) = written(spells, &mains, alone, stocks, steps);
         let Quick::Optimal(optimum) = quick(&programme) else { break };
@@ -126,12 +126,12 @@ fn tied(
                 changed = true;
             }
         }
-        best = Some((blocks, programme, stores, beyond, optimum));
+        best = Some((blocks, stores, beyond, optimum));
         if !changed {
             break;
         }
     }
-    let (blocks, _, stores, beyond, optimum) = best?;
+    let (blocks, stores, beyond, optimum) = best?;
     let feeds = stocks.len();
     let mut found = Together {
         amounts: vec![vec![0.0; feeds]; spells.len()],
@@ -198,6 +198,9 @@ fn shares(feed: Option<usize>, mix: &[(usize, f64)]) -> Vec<(usize, f64)> {
         }
     }
 }
+
+/// The same without the programme, and its optimum.
+type Solved = (Vec<Block>, Vec<Option<usize>>, Vec<Option<usize>>, Optimum);
 
 type Written = (Vec<Block>, Programme, Vec<Option<usize>>, Vec<Option<usize>>);
 
