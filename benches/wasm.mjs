@@ -7,7 +7,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const generated = join(root, "www", "engine", "generated");
-const { initSync, Engine, Journal } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
+const { initSync, Engine, RaceEngine } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
 initSync({ module: readFileSync(join(generated, "evenfold_bg.wasm")) });
 
 /** A small generator with a fixed seed. */
@@ -113,22 +113,19 @@ function timed(name, runs, work) {
   const [median, slowest] = [times[Math.floor(runs / 2)], times[runs - 1]].map((time) => time.toFixed(1));
   console.log(`${name}: median ${median} ms, slowest ${slowest} ms`);
 }
-let journal = new Journal();
+let journal = new RaceEngine();
 timed("journal of 20,000 events opened", 15, () => {
-  journal = new Journal();
+  journal = new RaceEngine();
   journal.take(file);
 });
-timed("its state as a document", 5, () => journal.state());
 const now = (run) => ({ ms: 1800000000000 + 12000 * run, offset_minutes: 0 });
-const card = (tag) => [
-  { kind: "ewe_met", tag },
-  { kind: "scanned", ewe: { tag }, lambs: 2 },
-  { kind: "condition_scored", ewe: { tag }, score: 2.5 },
-];
+const card = (tag) => ({
+  name: { tag }, read: null, lambs: 2, score: 2.5, age: null, group: null, marks: [], note: "", pen: null,
+});
 let act = "";
-timed("a card of three events entered", 200, (run) => {
-  const reply = journal.append({ device: "bench", now: now(run), what: card(`new ${run}`) });
-  act = reply.lines[0].id;
+timed("a card entered", 200, (run) => {
+  const entered = journal.enter({ device: "bench", now: now(run), card: card(`new ${run}`), sure: true });
+  act = entered.reply.lines?.[0].id ?? act;
 });
 timed("the last act undone, and brought back", 100, (run) =>
   journal.undo({ device: "bench", now: now(300 + run), act }),

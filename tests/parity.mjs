@@ -19,7 +19,7 @@ async function module() {
   return engine;
 }
 const fresh = async () => new (await module()).Engine();
-const freshJournal = async () => new (await module()).Journal();
+const freshRace = async () => new (await module()).RaceEngine();
 
 async function answer({ name, flock, pens, groups, settings, open, need, moves, old, card, count }) {
   const engine = await fresh();
@@ -109,26 +109,41 @@ for (const [index, question] of cases.entries()) {
   }
 }
 
-// Journals: the same files taken, the same card entered, the same looked up.
+// The race: the same files taken and lists brought in, the same ewes told their pens and entered.
 for (const [index, line] of output(example("journal"), []).entries()) {
   const there = JSON.parse(line);
-  const journal = await freshJournal();
+  const race = await freshRace();
+  const bytes = (text) => new TextEncoder().encode(text);
   const here = {
-    files: there.files,
-    append: there.append,
-    looks: there.looks,
-    taken: there.files.map((file) => journal.take(new TextEncoder().encode(file))),
-    appended: journal.append(there.append),
-    looked: there.looks.map((look) => journal.look(look)),
-    state: journal.state(),
-    history: journal.history(20),
-    file: journal.file(),
-    flock: journal.flockCsv(),
-    pens: journal.pensCsv() ?? null,
-    groups: journal.groupsCsv() ?? null,
+    ...Object.fromEntries(
+      ["files", "bring", "lists", "open", "looks", "enters", "device", "now"].map((key) => [key, there[key]]),
+    ),
+    taken: there.files.map((file) => race.take(bytes(file))),
+    brought: race.bring(there.bring, ...there.lists.map(bytes)),
+    opened: race.open(there.open),
+    looked: there.looks.map((look) => race.look(look)),
+    gates: [],
+    entered: [],
   };
+  for (const request of there.enters) {
+    here.gates.push(race.answer(request.card));
+    here.entered.push(race.enter(request));
+    race.catchUp();
+  }
+  const act = here.opened.acts[0]?.act ?? "";
+  Object.assign(here, {
+    undone: race.undo({ device: there.device, now: there.now, act }),
+    viewed: race.view(there.device, there.now),
+    stands: race.stands(),
+    file: race.file(),
+    flock: race.flockCsv(),
+    pens: race.pensCsv() ?? null,
+    groups: race.groupsCsv() ?? null,
+  });
   const part = Object.keys(there).find((key) => JSON.stringify(there[key]) !== JSON.stringify(here[key]));
-  judge(`journal ${index}`, part === undefined ? undefined : `${part} differs`);
+  judge(`race ${index}`, part === undefined ? undefined : `${part} differs`);
+  const told = there.gates.filter((gate) => JSON.stringify(gate).includes('"pen"')).length;
+  judge(`race ${index} tells pens`, told > 0 ? undefined : "no gate names a pen");
 }
 
 // A comparison that cannot fail is none, and cases that are all alike are one case.
