@@ -1597,59 +1597,6 @@ export interface IntakeLine {
 }
 
 /**
- * A journal that is open: what people saw and decided, event by event. It stands by itself: the sort needs none.
- */
-export class Journal {
-    free(): void;
-    [Symbol.dispose](): void;
-    /**
-     * Enters what was seen or decided, or asks or refuses first. The reply's lines are to be stored before
-     * anything is shown as saved.
-     */
-    append(request: AppendRequest): AppendReply;
-    /**
-     * The whole journal as its file: backup, hand-over and archive.
-     */
-    file(): string;
-    /**
-     * The state as the flock list that a sort reads, CSV.
-     */
-    flockCsv(): string;
-    /**
-     * The mating groups as the file that a sort reads; nothing where none was described.
-     */
-    groupsCsv(): string | undefined;
-    /**
-     * The last acts, latest first.
-     */
-    history(most: number): Act[];
-    /**
-     * Who stands before the reader, and what is known of her.
-     */
-    look(request: LookRequest): LookReply;
-    /**
-     * An empty journal.
-     */
-    constructor();
-    /**
-     * The pens as the file that a sort reads; nothing where none was described.
-     */
-    pensCsv(): string | undefined;
-    /**
-     * What the entries add up to.
-     */
-    state(): StateDocument;
-    /**
-     * Takes in a file: a backup, another device's journal, or the lines that the page has stored.
-     */
-    take(file: Uint8Array): TakeReply;
-    /**
-     * Undoes an act, or brings back one that is undone.
-     */
-    undo(request: UndoRequest): AppendReply;
-}
-
-/**
  * A ewe kept in a pen by hand, whatever the sort would do.
  */
 export interface Keep {
