@@ -206,7 +206,9 @@ test("dates that could be either way round are asked about, and the answer bring
   await page.getByRole("button", { name: "Bring them in" }).click();
   const first = page.getByRole("button", { name: /3 April 2027/ });
   await expect(first).toBeVisible();
-  await expect(page.getByRole("button", { name: /4 March 2027/ })).toBeVisible();
+  await expect(
+    page.getByRole("button", { name: /4 March 2027/ }),
+  ).toBeVisible();
   expect(
     (await lines(page)).filter(({ what }) => what.kind === "due_given"),
   ).toHaveLength(0);

@@ -81,11 +81,7 @@ export function Unreadable(props: { headline: string; problems: Problem[]; quest
         {!question && <p>{en.unreadable.title}</p>}
       </header>
       {question && (
-        <Dates
-          question={question}
-          busy={busy.value !== ""}
-          choose={(order) => void readDates(order)}
-        />
+        <Dates question={question} busy={busy.value !== ""} choose={(order) => void readDates(order)} />
       )}
       {problems.length > 0 && (
         <section>

@@ -23,7 +23,10 @@ export async function printStands(): Promise<void> {
 export function divide(): Promise<string> {
   return inTurn(async () => {
     const at = now();
-    const { reply, words } = await askRace({ ask: "race divide", request: { device: deviceName(), now: at } });
+    const { reply, words } = await askRace({
+      ask: "race divide",
+      request: { device: deviceName(), now: at },
+    });
     if (reply?.kind === "refused") return reply.problems.map(({ message }) => message).join(" ");
     if (reply?.kind === "appended" && !(await store(reply.lines))) return "";
     view.value = await askRace({ ask: "race view", device: deviceName(), now: at });
