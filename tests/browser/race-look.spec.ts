@@ -189,14 +189,18 @@ test("on its side a notice hides nothing that is seen of her", async ({
   await page.setViewportSize({ width: 1024, height: 768 });
   await STATES.refused?.(page);
   const found = await page.evaluate(() => {
-    const box = (of: Element | null) => of?.getBoundingClientRect();
+    const box = (of: Element | null, name = "") => {
+      const { top, bottom, left, right, height } =
+        of?.getBoundingClientRect() ?? new DOMRect();
+      return { name, top, bottom, left, right, height };
+    };
     const notice = box(document.querySelector(".race-notice"));
     const seen = [
       ...document.querySelectorAll(
         ".race-who, .race-lambs, .race-condition, .race-stays, .race-marks, .race-pen",
       ),
-    ].map((part) => ({ name: part.className, ...box(part)?.toJSON() }));
-    return { notice: notice?.toJSON(), seen };
+    ].map((part) => box(part, part.className));
+    return { notice, seen };
   });
   expect(found.seen).toHaveLength(6);
   for (const part of found.seen) {

@@ -1,7 +1,8 @@
 /** What is seen of her: lambs, condition, age, group; marks stand by themselves. */
 import type { AgeClass } from "../../engine/types";
 import { view } from "../../store/journal/journal";
-import { AGES, card, write } from "../../store/journal/race";
+import { AGES } from "../../store/journal/card";
+import { card, write } from "../../store/journal/race";
 import { en } from "../../text/en";
 import { Marks } from "./marks";
 

@@ -1,6 +1,7 @@
 /** Who she is: read, written, or the next number. */
 import { useState } from "preact/hooks";
-import { card, looked, nameOf, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
+import { card, looked, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
+import { nameOf } from "../../store/journal/card";
 import { canEnter } from "../../store/journal/journal";
 import { en } from "../../text/en";
 

@@ -8,7 +8,7 @@ import { options } from "preact";
 const LATE_MS = 40;
 
 let held: (() => void)[] | null = null;
-const before = options.debounceRendering;
+const before = options.debounceRendering?.bind(options);
 
 options.debounceRendering = (draw) => {
   if (held) held.push(draw);

@@ -1,6 +1,6 @@
 /** The ewe who stands there: what is written on her card, the pen that is told, and entering it. */
 import { batch, computed, signal } from "@preact/signals";
-import type { AgeClass, Card, Gate, Given, LookedUp, LookReply, Mark, Problem } from "../../engine/types";
+import type { Card, Gate, Given, LookedUp, LookReply, Mark, Problem } from "../../engine/types";
 import { en } from "../../text/en";
 import { say } from "../screen";
 import {
@@ -15,21 +15,10 @@ import {
   undo,
   view,
 } from "./journal";
+import { EMPTY, isWrittenOn, nameOf } from "./card";
 import { drawWith } from "./draw";
 import { ask, asks } from "./question";
 import { tell } from "./signal";
-
-const EMPTY: Card = {
-  name: null,
-  read: null,
-  lambs: null,
-  score: null,
-  age: null,
-  group: null,
-  marks: [],
-  note: "",
-  pen: null,
-};
 
 /** The card. */
 export const card = signal<Card>(EMPTY);
@@ -56,10 +45,7 @@ export const lastNote = signal("");
 export const part = signal<"gate" | "acts" | "more">("gate");
 
 /** Whether anything is written of a ewe. */
-export const isWritten = computed(() => isOf(card.value));
-
-const isOf = ({ name, lambs, score, marks, note }: Card) =>
-  name !== null || lambs !== null || score !== null || marks.length > 0 || note !== "";
+export const isWritten = computed(() => isWrittenOn(card.value));
 
 let sure = false;
 let entering = false;
@@ -77,12 +63,6 @@ export async function openRace(): Promise<void> {
   });
   if (card.value.read) await lookAgain(card.value.read);
   await reckon();
-}
-
-/** What a card's ewe is called. */
-export function nameOf(of: Card): string {
-  if (!of.name) return "";
-  return "eid" in of.name ? of.name.eid : of.name.tag;
 }
 
 /** The tag, or the score, as far as it is keyed. */
@@ -204,9 +184,6 @@ export function wipe(): void {
   void changed();
 }
 
-/** Age classes, as the engine names them. */
-export const AGES: readonly AgeClass[] = ["ewe_lamb", "shearling", "mature"];
-
 async function changed(told = reckon()): Promise<void> {
   // The pen is told at once; keeping the card does not hold it up.
   await Promise.all([told, inTurn(() => putAside("card", isWritten.value ? card.value : null))]);
@@ -215,7 +192,7 @@ async function changed(told = reckon()): Promise<void> {
 let asked = 0;
 async function reckon(of: Card = card.value): Promise<void> {
   const mine = ++asked;
-  if (!isOf(of)) {
+  if (!isWrittenOn(of)) {
     gate.value = null;
     return;
   }
