@@ -16,7 +16,7 @@ pub use class::Class;
 pub use stocked::{Analysis, Stocked};
 pub use values::Values;
 
-use crate::quantity::KgPerDay;
+use crate::quantity::{KgPerDay, MjPerKgDm};
 
 /// A feed of the table.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,7 +63,21 @@ pub struct Source {
     pub named: String,
 }
 
+/// Least that another energy can make of an appetite, % of live weight: wheat straw is 0.85 in the table; fitted.
+const LEAST_APPETITE: f64 = 0.8;
+/// Most: good hay is 2.2 in the table; fitted.
+const MOST_APPETITE: f64 = 2.2;
+
 impl Feed {
+    /// Moves its appetite to its energy, which was `before`. Energy is never changed without appetite: a richer silage,
+    /// eaten no more than before, would ask for more nuts.
+    pub fn appetite_follows(&mut self, before: MjPerKgDm) {
+        if let Some(appetite) = self.appetite {
+            let moved = appetite + self.appetite_per_mj * (self.values.me.value() - before.value());
+            self.appetite = Some(moved.clamp(LEAST_APPETITE.min(appetite), MOST_APPETITE.max(appetite)));
+        }
+    }
+
     /// Whether a figure, by its column in `data/feeds.csv`, was read in print; otherwise it is from memory.
     pub fn was_read(&self, column: &str) -> bool {
         self.source.near_read.iter().any(|read| read == column)

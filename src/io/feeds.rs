@@ -196,7 +196,7 @@ fn analysis(
     problems: &mut RowProblems<'_>,
 ) -> Option<Analysis> {
     let mut told = Vec::new();
-    let before = feed.values.me.value();
+    let before = feed.values.me;
     for (limits, put) in &ANALYSED {
         if let Some(value) = range::read(sheet, line, limits, problems) {
             put(&mut feed.values, value);
@@ -217,11 +217,7 @@ fn analysis(
             problems.error("d_value", sheet.cell(line, "d_value"), fault);
         }
     }
-    // Energy is never changed without appetite: a richer silage, eaten no more than before, would ask for more nuts.
-    if let Some(appetite) = feed.appetite {
-        let moved = appetite + feed.appetite_per_mj * (feed.values.me.value() - before);
-        feed.appetite = Some(moved.clamp(LEAST_APPETITE.min(appetite), MOST_APPETITE.max(appetite)));
-    }
+    feed.appetite_follows(before);
     let ph = range::read(sheet, line, &PH, problems);
     told.extend(ph.map(|_| "ph"));
     let ash = range::read(sheet, line, &ASH, problems);
@@ -240,8 +236,3 @@ fn analysis(
     let on: Day = problems.take("analysed_on", text, date::resolve(text, written, order))?;
     Some(Analysis { on, told, ph, ash: ash.map(GramPerKgDm::new) })
 }
-
-/// Least that an analysis can make of an appetite, % of live weight: wheat straw is 0.85 in the table; fitted.
-const LEAST_APPETITE: f64 = 0.8;
-/// Most: good hay is 2.2 in the table; fitted.
-const MOST_APPETITE: f64 = 2.2;

@@ -1,8 +1,8 @@
 //! What may be asked of a feeding plan.
 
 use crate::day::DateOrder;
-use crate::farm::need::refuse;
 use crate::farm::ration::question::{way, within};
+use crate::farm::ration::trial::place_of;
 use crate::feed::Stocked;
 use crate::problem::Problem;
 use crate::ration::season::{Pattern, Wish};
@@ -97,21 +97,10 @@ impl PlanQuestion {
 
     /// The feeds without those that are not to be used, and the short names of those.
     pub(super) fn left(&self, mut feeds: Vec<Stocked>) -> Result<(Vec<Stocked>, Vec<String>), Box<Problem>> {
-        let plain = |text: &str| text.trim().to_lowercase();
         let mut out = Vec::new();
         for name in &self.without {
-            let is_it = |stocked: &Stocked| {
-                let names = [&stocked.feed.name, &stocked.feed.id, &stocked.like];
-                names.iter().any(|own| plain(own) == plain(name))
-            };
-            if !feeds.iter().any(is_it) {
-                let names: Vec<&str> = feeds.iter().map(|stocked| stocked.feed.name.as_str()).collect();
-                let message = format!("There is no feed '{name}' in the feeds file.");
-                let hint = format!("Give one of: {}.", names.join(", "));
-                return Err(refuse("feed-unknown", "without", name.clone(), message, &hint));
-            }
-            out.extend(feeds.iter().filter(|stocked| is_it(stocked)).map(|stocked| stocked.like.clone()));
-            feeds.retain(|stocked| !is_it(stocked));
+            let at = place_of(&feeds, name, "without")?;
+            out.push(feeds.remove(at).like);
         }
         Ok((feeds, out))
     }

@@ -25,7 +25,7 @@ pub struct FeedTrial {
     /// Another price, money a tonne.
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub price_per_t: Option<f64>,
-    /// Another energy, MJ ME a kg DM; protein and the rest stay as they are.
+    /// Another energy, MJ ME a kg DM; what she eats of it moves with it, protein and the rest stay as they are.
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub me_mj_per_kg_dm: Option<f64>,
 }
@@ -56,15 +56,29 @@ pub fn feeds_on_farm(feeds: &[u8]) -> Vec<FeedOffer> {
     io::feeds(feeds, &table, None).0.records.into_iter().map(offer).collect()
 }
 
+/// Where the feed of this name stands, whether it is called as on screen, as in the file or as in the feed table.
+pub(in crate::farm) fn place_of(
+    feeds: &[Stocked],
+    name: &str,
+    input: &'static str,
+) -> Result<usize, Box<Problem>> {
+    let plain = |text: &str| text.trim().to_lowercase();
+    let is_it = |stocked: &Stocked| {
+        let names = [&stocked.feed.name, &stocked.feed.id, &stocked.like];
+        names.iter().any(|own| plain(own) == plain(name))
+    };
+    feeds.iter().position(is_it).ok_or_else(|| {
+        let names: Vec<&str> = feeds.iter().map(|stocked| stocked.feed.name.as_str()).collect();
+        let message = format!("There is no feed '{name}' in the feeds file.");
+        let hint = format!("Give one of: {}.", names.join(", "));
+        refuse("feed-unknown", input, name.to_owned(), message, &hint)
+    })
+}
+
 /// The feeds as they are tried.
 pub(super) fn tried(mut feeds: Vec<Stocked>, trials: &[FeedTrial]) -> Result<Vec<Stocked>, Box<Problem>> {
     for trial in trials {
-        let Some(at) = feeds.iter().position(|stocked| stocked.feed.name == trial.feed) else {
-            let names: Vec<&str> = feeds.iter().map(|stocked| stocked.feed.name.as_str()).collect();
-            let message = format!("There is no feed '{}' in the feeds file.", trial.feed);
-            let hint = format!("Give one of: {}.", names.join(", "));
-            return Err(refuse("feed-unknown", "trials", trial.feed.clone(), message, &hint));
-        };
+        let at = place_of(&feeds, &trial.feed, "trials")?;
         if trial.is_left_out {
             feeds.remove(at);
             continue;
@@ -76,7 +90,8 @@ pub(super) fn tried(mut feeds: Vec<Stocked>, trials: &[FeedTrial]) -> Result<Vec
         }
         if let Some(me) = trial.me_mj_per_kg_dm {
             within("energy", me, ENERGIES, "MJ a kg DM")?;
-            stocked.feed.values.me = MjPerKgDm::new(me);
+            let before = std::mem::replace(&mut stocked.feed.values.me, MjPerKgDm::new(me));
+            stocked.feed.appetite_follows(before);
         }
     }
     Ok(feeds)
