@@ -1429,7 +1429,7 @@ export interface FeedTrial {
      */
     price_per_t?: number;
     /**
-     * Another energy, MJ ME a kg DM; protein and the rest stay as they are.
+     * Another energy, MJ ME a kg DM; what she eats of it moves with it, protein and the rest stay as they are.
      */
     me_mj_per_kg_dm?: number;
 }
