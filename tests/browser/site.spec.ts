@@ -203,9 +203,11 @@ site(
     const page = await browser.newPage();
     await page.goto(`${own.address}#race`);
     await expect(page.getByText(advice)).toBeVisible({ timeout: 30_000 });
-    const client = await page.context().newCDPSession(page);
-    await client.send("Emulation.setEmulatedMedia", {
-      features: [{ name: "display-mode", value: "standalone" }],
+    // The emulation of media knows no display mode here.
+    await page.addInitScript(() => {
+      const real = window.matchMedia.bind(window);
+      window.matchMedia = (query) =>
+        real(query.includes("display-mode: standalone") ? "all" : query);
     });
     await page.reload();
     await expect(

@@ -10,13 +10,18 @@ export const thinking = signal("");
 /** Asks; nothing comes back where it failed, was stopped, or where the lists changed meanwhile. */
 export async function askedAside<Q extends Aside>(words: string, question: Q) {
   const of = ground.value;
+  const answer = await askedAlone(words, question);
+  return ground.value === of ? answer : undefined;
+}
+
+/** The same of what does not stand on the lists. */
+export async function askedAlone<Q extends Aside>(words: string, question: Q) {
   batch(() => {
     failure.value = "";
     thinking.value = words;
   });
   try {
-    const answer = await askAside(question);
-    return ground.value === of ? answer : undefined;
+    return await askAside(question);
   } catch (error) {
     if (!(error instanceof Stopped)) failure.value = error instanceof Error ? error.message : String(error);
     return undefined;

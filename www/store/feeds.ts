@@ -1,6 +1,6 @@
 /** The list of the feeds on the farm: the plan and the ration both stand on it. It lives in memory only. */
 import { signal } from "@preact/signals";
-import { askedAside } from "./aside";
+import { askedAlone } from "./aside";
 import { read, type Picked } from "./files";
 import { en } from "../text/en";
 
@@ -14,6 +14,6 @@ export async function takeFeeds(file: File): Promise<void> {
 
 /** Takes the demo's invented feeds. */
 export async function takeDemoFeeds(): Promise<void> {
-  const list = await askedAside("", { ask: "demo feeds" });
+  const list = await askedAlone("", { ask: "demo feeds" });
   if (list !== undefined) feeds.value = { name: en.plan.demoFeeds, bytes: new TextEncoder().encode(list) };
 }

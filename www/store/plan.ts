@@ -1,7 +1,7 @@
 /** The feeding plan: the feeds on the farm, how it is wished, and the engine's answer. */
 import { batch, signal } from "@preact/signals";
 import type { PlanQuestion, PlanReply } from "../engine/types";
-import { askedAside, onOtherLists } from "./aside";
+import { askedAlone, askedAside, onOtherLists } from "./aside";
 import { feeds } from "./feeds";
 import { read, type Picked } from "./files";
 import { saveText } from "./save";
@@ -58,7 +58,7 @@ async function planAll(): Promise<void> {
     const flock = given();
     const list = feeds.value;
     if (!flock || !list) return;
-    wished.value ??= (await askedAside("", { ask: "usual plan" })) ?? null;
+    wished.value ??= (await askedAlone("", { ask: "usual plan" })) ?? null;
     const question = wished.value;
     if (!question) return;
     const answer = await askedAside(en.busy.planning, {

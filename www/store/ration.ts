@@ -1,7 +1,7 @@
 /** The room of one ration: which ewe, how she is fed, what is tried on the feeds, and the engine's answer. */
 import { batch, signal } from "@preact/signals";
 import type { FeedOffer, FeedTrial, RationQuestion, RationReply } from "../engine/types";
-import { askedAside } from "./aside";
+import { askedAlone } from "./aside";
 import { feeds } from "./feeds";
 import { say } from "./screen";
 import { en } from "../text/en";
@@ -22,8 +22,8 @@ export const before = signal("");
 export async function otherFeeds(): Promise<void> {
   const list = feeds.value;
   if (!list) return;
-  wished.value ??= (await askedAside("", { ask: "usual ration" })) ?? null;
-  const found = await askedAside("", { ask: "feeds on farm", feeds: list.bytes });
+  wished.value ??= (await askedAlone("", { ask: "usual ration" })) ?? null;
+  const found = await askedAlone("", { ask: "feeds on farm", feeds: list.bytes });
   batch(() => {
     offers.value = found ?? [];
     before.value = "";
@@ -66,7 +66,7 @@ async function reckonAll(): Promise<void> {
     met = wanted;
     const [list, question] = [feeds.value, wished.value];
     if (!list || !question) return;
-    const answer = await askedAside("", { ask: "ration", feeds: list.bytes, question });
+    const answer = await askedAlone("", { ask: "ration", feeds: list.bytes, question });
     if (!answer) continue;
     batch(() => {
       answered.value = answer;

@@ -16,6 +16,7 @@ import {
   view,
 } from "./journal";
 import { EMPTY, isWrittenOn, nameOf } from "./card";
+import { decided } from "./decided";
 import { drawWith } from "./draw";
 import { ask, asks } from "./question";
 import { tell } from "./signal";
@@ -69,8 +70,9 @@ export async function openRace(): Promise<void> {
 export const typed = signal("");
 
 /** Somebody stands there: a tag was read, or written. It waits until the ewe before is stored. */
-export function read(text: string): Promise<void> {
-  return inTurn(() => readNow(text));
+export async function read(text: string): Promise<void> {
+  await decided();
+  await inTurn(() => readNow(text));
 }
 
 async function readNow(text: string): Promise<void> {
