@@ -63,7 +63,7 @@ mod tests {
             prop_assert_eq!(&ours, &standard);
             let mut ours = list;
             ours.arrange_by(|one, other| other.0.cmp(&one.0));
-            standard.sort_by(|one, other| other.0.cmp(&one.0));
+            standard.sort_by_key(|one| std::cmp::Reverse(one.0));
             prop_assert_eq!(ours.iter().map(|one| one.0).collect::<Vec<_>>(), standard.iter().map(|one| one.0).collect::<Vec<_>>());
         }
     }

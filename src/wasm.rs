@@ -232,6 +232,8 @@ impl Engine {
     }
 
     /// Plans the feeding to the last lambing.
+    // The boundary takes files one by one; an object of them would be one more type in the page.
+    #[allow(clippy::too_many_arguments)]
     #[wasm_bindgen(js_name = feedingPlan)]
     pub fn feeding_plan(
         &mut self,

@@ -50,11 +50,13 @@ const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as
 function Who({ question }: { question: RationQuestion }) {
   const way = question.way ?? "";
   return (
-    <form noValidate onSubmit={(event) => event.preventDefault()} aria-label={words.who}>
+    <form class="asking" noValidate onSubmit={(event) => event.preventDefault()} aria-label={words.who}>
       <Choice
         name="ration-litter"
         legend={en.need.litter}
-        options={en.need.litters.map((name, lambs) => [lambs, name] as const)}
+        kind="lambs"
+        options={en.need.litters.map((_, lambs) => [lambs, String(lambs)] as const)}
+        notes={(lambs) => en.need.litters[lambs] ?? ""}
         value={question.litter ?? 2}
         change={(litter) => void wish({ litter })}
       />
