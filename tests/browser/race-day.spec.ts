@@ -84,13 +84,20 @@ test("sound and vibration confirm, and can be turned off", async ({ page }) => {
     page.evaluate(() => (window as unknown as { felt: unknown[] }).felt.length);
   await openRace(page);
   await beginBare(page);
+  const switchSound = async () => {
+    await toMore(page);
+    await page.getByRole("button", { name: "Sound" }).click();
+    await page.getByRole("button", { name: "Back to the gate" }).click();
+  };
   await enterEwe(page, eid(41), 2, 3);
-  expect(await felt()).toBe(1);
-  await toMore(page);
-  await page.getByRole("button", { name: "Sound" }).click();
-  await page.getByRole("button", { name: "Back to the gate" }).click();
+  // It follows the picture.
+  await expect.poll(felt).toBe(1);
+  await switchSound();
   await enterEwe(page, eid(42), 2, 3);
-  expect(await felt()).toBe(1);
+  await switchSound();
+  await enterEwe(page, eid(43), 2, 3);
+  await expect.poll(felt).toBeGreaterThan(1);
+  expect(await felt(), "none for the ewe in between").toBe(2);
 });
 
 test("a scanning session of sixty ewes by reader and touch, with misreads and undo", async ({

@@ -4,7 +4,7 @@ import type { CardReply, CardView } from "../engine/types";
 import { useArrival } from "../part/arrive";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import { CardSheet } from "../part/card-sheet";
-import { Choice } from "../part/choice";
+import { Choice, pairs } from "../part/choice";
 import { NoFlock } from "../part/rooms";
 import { thinking } from "../store/aside";
 import { card, findCard, kind, paper, tryCard, weighed, written } from "../store/card";
@@ -42,8 +42,6 @@ export function Card() {
     </main>
   );
 }
-
-const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as [K, string][];
 
 function Ask() {
   const other = (change: () => void) => {

@@ -3,7 +3,7 @@ import { useEffect } from "preact/hooks";
 import type { PlanQuestion, PlanReply, PlanView } from "../engine/types";
 import { useArrival } from "../part/arrive";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
-import { Choice } from "../part/choice";
+import { Choice, pairs } from "../part/choice";
 import { Feeds } from "../part/feeds";
 import { Calendar } from "../part/plan/calendar";
 import { Loads } from "../part/plan/loads";
@@ -55,8 +55,6 @@ export function Plan() {
     </main>
   );
 }
-
-const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as [K, string][];
 
 /** What is chosen, in a line. */
 function chosen(question: PlanQuestion): string {

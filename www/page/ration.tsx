@@ -3,7 +3,7 @@ import { useEffect } from "preact/hooks";
 import type { RationQuestion, RationReply, RationView } from "../engine/types";
 import { useArrival } from "../part/arrive";
 import { NotYet } from "../part/answer";
-import { Choice } from "../part/choice";
+import { Choice, pairs } from "../part/choice";
 import { Feeds } from "../part/feeds";
 import { Heed, Said } from "../part/said";
 import { Slide } from "../part/slide";
@@ -44,8 +44,6 @@ export function Ration() {
     </main>
   );
 }
-
-const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as [K, string][];
 
 function Who({ question }: { question: RationQuestion }) {
   const way = question.way ?? "";

@@ -2,11 +2,10 @@
 import type { NeedAnswer } from "../engine/types";
 import { answered, figure, write, type Written } from "../store/need";
 import { en } from "../text/en";
-import { Choice } from "./choice";
+import { Choice, pairs } from "./choice";
 import { Stepper } from "./stepper";
 
 const words = en.need;
-const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as [K, string][];
 
 /** The fields. Whatever is changed is asked at once. */
 export function About({ written }: { written: Written }) {

@@ -1,5 +1,8 @@
 /** One of a few, by buttons. */
 
+/** Words by name, as options in their order. */
+export const pairs = <K extends string>(of: Record<K, string>) => Object.entries(of) as [K, string][];
+
 /** The choice; `notes` stand under their words. */
 export function Choice<T extends string | number>(props: {
   name: string;

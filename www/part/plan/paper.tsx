@@ -1,4 +1,4 @@
-/** The load sheets on paper: one A4 a week, each feed with a box to tick. */
+/** The load sheets on paper: each week begins on a new A4, each feed has a box to tick. */
 import type { PlanView } from "../../engine/types";
 import { feeds } from "../../store/feeds";
 import { demo } from "../../store/sort";
