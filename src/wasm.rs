@@ -9,7 +9,7 @@ use crate::farm::card::{self, CardReply, CardRequest, CardSheet};
 use crate::farm::need::{NeedQuestion, NeedReply};
 use crate::farm::pen_count::{self, PenCountDocument, PenCountReply};
 use crate::farm::plan::{self, PlanFiles, PlanQuestion, PlanReply, Planned};
-use crate::farm::ration::{FeedOffer, RationQuestion, RationReply, feeds_on_farm, ration};
+use crate::farm::ration::{RationQuestion, RationReply, Trying, ration, trying};
 use crate::farm::regroup::{self, RegroupReply, RegroupView, Regrouped};
 use crate::farm::settings::Settings;
 use crate::farm::view::{EweView, MoveReply, PickedView, ProofView, SortReply};
@@ -274,10 +274,9 @@ impl Engine {
         Ok(RationQuestion::default().into_ts()?)
     }
 
-    /// The feeds of a file, to try things on.
-    #[wasm_bindgen(js_name = feedsOnFarm)]
-    pub fn feeds_on_farm(&self, feeds: &Uint8Array) -> Result<Vec<Ts<FeedOffer>>, JsError> {
-        feeds_on_farm(&feeds.to_vec()).into_iter().map(|feed| Ok(feed.into_ts()?)).collect()
+    /// The feeds of a file, and what may be tried on them.
+    pub fn trying(&self, feeds: &Uint8Array) -> Result<Ts<Trying>, JsError> {
+        Ok(trying(&feeds.to_vec()).into_ts()?)
     }
 
     /// What to feed one pen in one week.

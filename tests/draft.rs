@@ -311,6 +311,34 @@ fn shed(dice: &mut Dice, rows: &[&BTreeMap<String, String>], pens: usize, slack:
         .collect()
 }
 
+/// An invented farm with 8 % of room to spare, ewe lambs in pens of their own: its list in a drawn order, its pens, and
+/// how many ewe lambs there are.
+fn a_farm(dice: &mut Dice, like: Like) -> (String, String, usize) {
+    let flock = invented::flock(dice, like);
+    let all = rows(&flock);
+    let (young, old): (Vec<_>, Vec<_>) = all.iter().partition(|row| row["age"] == "ewe lamb");
+    let old_pens = 2 + dice.below(3);
+    let mut pens = "pen,trough_m,area_m2,feeding,floor\n".to_owned();
+    pens.push_str(&shed(dice, &old, old_pens, 1.08, 0));
+    if !young.is_empty() {
+        let young_pens = if young.len() > 24 { 2 } else { 1 };
+        pens.push_str(&shed(dice, &young, young_pens, 1.08, old_pens));
+    }
+    (shuffled(&flock, dice), pens, young.len())
+}
+
+/// Another flock, thinner and with fewer lambs: as it stands, and as it stood a year ago.
+fn a_strange_list(dice: &mut Dice, like: Like, pens: &str) -> (Vec<Ewe>, Vec<Ewe>) {
+    let strange = invented::flock(dice, Like { first_threshold: 0.2, condition: 2.4, ..like });
+    let (now, _) = ewes(&strange.replace('E', "L"), pens, &settings(1));
+    let a_year_ago = now.iter().map(|ewe| match ewe.due {
+        Due::On(day) => Ewe { due: Due::On(day.plus(-365)), ..ewe.clone() },
+        _ => ewe.clone(),
+    });
+    let a_year_ago = a_year_ago.collect();
+    (now, a_year_ago)
+}
+
 #[test]
 fn with_eight_in_a_hundred_to_spare_nobody_is_left_in_the_race() {
     let mut faults = Vec::new();
@@ -320,36 +348,19 @@ fn with_eight_in_a_hundred_to_spare_nobody_is_left_in_the_race() {
         let count = 80 + dice.below(60);
         let lambs = if seed % 2 == 0 { 0.0 } else { dice.between(0.08, 0.3) };
         let like = Like { ewes: count, ewe_lambs: lambs, ..LIKE };
-        let flock = invented::flock(&mut dice, like);
-        let all = rows(&flock);
-        let (young, old): (Vec<_>, Vec<_>) = all.iter().partition(|row| row["age"] == "ewe lamb");
-        let old_pens = 2 + dice.below(3);
-        let mut pens = "pen,trough_m,area_m2,feeding,floor\n".to_owned();
-        pens.push_str(&shed(&mut dice, &old, old_pens, 1.08, 0));
-        if !young.is_empty() {
-            let young_pens = if young.len() > 24 { 2 } else { 1 };
-            pens.push_str(&shed(&mut dice, &young, young_pens, 1.08, old_pens));
-        }
-        let list = shuffled(&flock, &mut dice);
+        let (list, pens, young) = a_farm(&mut dice, like);
         let files = Files { flock: list.as_bytes(), pens: pens.as_bytes(), groups: None };
         let plan = prepare(files, &settings(1), FaultyRows::Refuse).unwrap().plan;
         // Nothing is known but the number of ewes and of ewe lambs; or another flock's scores and litters are
         // believed.
-        let wrong = invented::flock(&mut dice, Like { first_threshold: 0.2, condition: 2.4, ..like });
-        let wrong = wrong.replace("2027-", "2026-").replace('E', "L");
-        let (believed, _) = ewes(&wrong.replace("2026-", "2027-"), &pens, &settings(1));
-        let a_year_ago = believed.iter().map(|ewe| match ewe.due {
-            Due::On(day) => Ewe { due: Due::On(day.plus(-365)), ..ewe.clone() },
-            _ => ewe.clone(),
-        });
-        let a_year_ago: Vec<Ewe> = a_year_ago.collect();
+        let (believed, a_year_ago) = a_strange_list(&mut dice, like, &pens);
         let lists = match seed % 3 {
             0 => vec![None, Some(believed)],
             1 => vec![None, Some(a_year_ago)],
             _ => vec![None],
         };
         for list in lists {
-            let known = Known { list, expected: count, ewe_lambs: young.len(), ..Known::default() };
+            let known = Known { list, expected: count, ewe_lambs: young, ..Known::default() };
             let mut draft = Draft::new(plan.pens.clone(), known, &settings(1));
             for ewe in plan.ewes.iter().map(|ewe| &ewe.ewe) {
                 let answer = draft.answer(ewe);
@@ -365,7 +376,7 @@ fn with_eight_in_a_hundred_to_spare_nobody_is_left_in_the_race() {
                 let source = draft.source();
                 faults.push(format!(
                     "farm {seed} ({count} ewes, {} of them ewe lambs, {source:?}): ewe {at}, {:?}; in the end {rooms:?}",
-                    young.len(),
+                    young,
                     draft.held()
                 ));
             }
@@ -383,27 +394,13 @@ fn a_strange_list_leaves_hardly_anybody_and_whoever_is_held_is_told_who_could_mo
         let mut dice = Dice(16600 + seed);
         let count = 80 + dice.below(60);
         let like = Like { ewes: count, ewe_lambs: dice.between(0.08, 0.3), ..LIKE };
-        let flock = invented::flock(&mut dice, like);
-        let all = rows(&flock);
-        let (young, old): (Vec<_>, Vec<_>) = all.iter().partition(|row| row["age"] == "ewe lamb");
-        let old_pens = 2 + dice.below(3);
-        let mut pens = "pen,trough_m,area_m2,feeding,floor\n".to_owned();
-        pens.push_str(&shed(&mut dice, &old, old_pens, 1.08, 0));
-        let young_pens = if young.len() > 24 { 2 } else { 1 };
-        pens.push_str(&shed(&mut dice, &young, young_pens, 1.08, old_pens));
-        let list = shuffled(&flock, &mut dice);
+        let (list, pens, young) = a_farm(&mut dice, like);
         let files = Files { flock: list.as_bytes(), pens: pens.as_bytes(), groups: None };
         let plan = prepare(files, &settings(1), FaultyRows::Refuse).unwrap().plan;
         // What is believed is another flock of a year ago, thinner and with fewer lambs.
-        let strange = invented::flock(&mut dice, Like { first_threshold: 0.2, condition: 2.4, ..like });
-        let strange = strange.replace('E', "L").replace("2027-", "2026-");
-        let (strange, _) = ewes(&strange.replace("2026-", "2027-"), &pens, &settings(1));
-        let a_year_ago = strange.iter().map(|ewe| match ewe.due {
-            Due::On(day) => Ewe { due: Due::On(day.plus(-365)), ..ewe.clone() },
-            _ => ewe.clone(),
-        });
-        let list = Some(a_year_ago.collect());
-        let known = Known { list, expected: count, ewe_lambs: young.len(), ..Known::default() };
+        let (_, a_year_ago) = a_strange_list(&mut dice, like, &pens);
+        let list = Some(a_year_ago);
+        let known = Known { list, expected: count, ewe_lambs: young, ..Known::default() };
         let mut draft = Draft::new(plan.pens.clone(), known, &settings(1));
         let mut one_is_left = false;
         for ewe in plan.ewes.iter().map(|ewe| &ewe.ewe) {

@@ -223,12 +223,7 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
     print::section_of(&mut text, "Feeds to the last lambing", &stores);
     print::section_of(&mut text, "What happened", &view.happened);
     print::section_of(&mut text, "On the farm, not fed", &view.withheld);
-    let cautions: Vec<String> = view
-        .cautions
-        .iter()
-        .map(|caution| format!("{}: {} ({})", caution.about, caution.words, caution.source))
-        .collect();
-    print::section_of(&mut text, "Take care", &cautions);
+    print::cautions(&mut text, &view.cautions);
     let _ = write!(text, "\n{}\n{}\n", view.basis, view.caution);
     text
 }

@@ -1,5 +1,6 @@
 //! Laying out for a terminal: the words come from the engine, the lines are made here.
 
+use crate::farm::ration::document::CautionEntry;
 use crate::farm::view::{EweLine, PenView, SortView};
 use crate::farm::{BrokenLimit, Shortfall};
 use crate::problem::{Problem, Severity};
@@ -141,6 +142,12 @@ pub(super) fn section_of<T: AsRef<str>>(text: &mut String, title: &str, lines: &
     for line in lines {
         let _ = writeln!(text, "  {}", line.as_ref());
     }
+}
+
+/// What may hurt a ewe, each with where it comes from.
+pub(super) fn cautions(text: &mut String, cautions: &[CautionEntry]) {
+    let line = |caution: &CautionEntry| format!("{}: {} ({})", caution.about, caution.words, caution.source);
+    section_of(text, "Take care", &cautions.iter().map(line).collect::<Vec<_>>());
 }
 
 /// What is short, in words.

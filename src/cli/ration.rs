@@ -248,12 +248,7 @@ fn words(view: &RationView) -> String {
     print::section_of(&mut text, "What limits cost", &view.prices);
     print::section_of(&mut text, "Not used", &view.unused);
     print::section_of(&mut text, "On the farm, not fed", &view.withheld);
-    let cautions: Vec<String> = view
-        .cautions
-        .iter()
-        .map(|caution| format!("{}: {} ({})", caution.about, caution.words, caution.source))
-        .collect();
-    print::section_of(&mut text, "Take care", &cautions);
+    print::cautions(&mut text, &view.cautions);
     let _ = write!(text, "\n{}\n{}\n", view.basis, view.caution);
     text
 }

@@ -5,7 +5,6 @@ import type {
   DemoFiles,
   DemoOldPens,
   EweView,
-  FeedOffer,
   MoveReply,
   NeedQuestion,
   NeedReply,
@@ -20,6 +19,7 @@ import type {
   RegroupView,
   Settings,
   SortReply,
+  Trying,
 } from "./types";
 import type { RaceAnswers, RaceQuestion } from "./race";
 import EngineWorker from "./worker?worker&inline";
@@ -59,7 +59,7 @@ export type Aside =
   | { ask: "usual plan" }
   | { ask: "demo feeds" }
   | { ask: "usual ration" }
-  | { ask: "feeds on farm"; feeds: Uint8Array }
+  | { ask: "trying"; feeds: Uint8Array }
   | { ask: "ration"; feeds: Uint8Array; question: RationQuestion }
   | ({ ask: "plan"; feeds: Uint8Array; loads: Uint8Array | null; question: PlanQuestion } & Flock)
   | { ask: "plan list"; what: "loads" | "orders" };
@@ -86,7 +86,7 @@ export interface Answers extends RaceAnswers {
   "usual plan": PlanQuestion;
   "demo feeds": string;
   "usual ration": RationQuestion;
-  "feeds on farm": FeedOffer[];
+  trying: Trying;
   ration: RationReply;
   plan: PlanReply;
   "plan list": string | null;

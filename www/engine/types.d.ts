@@ -1099,10 +1099,6 @@ export class Engine {
      */
     feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, loads: Uint8Array | null | undefined, question: PlanQuestion): PlanReply;
     /**
-     * The feeds of a file, to try things on.
-     */
-    feedsOnFarm(feeds: Uint8Array): FeedOffer[];
-    /**
      * The last plan's load sheet as CSV; nothing where there is none.
      */
     loadCsv(): string | undefined;
@@ -1166,6 +1162,10 @@ export class Engine {
      * Takes the last move by hand back; nothing where there is none.
      */
     takeBack(): MoveReply | undefined;
+    /**
+     * The feeds of a file, and what may be tried on them.
+     */
+    trying(feeds: Uint8Array): Trying;
     /**
      * A usual question about a feeding plan, to change.
      */
@@ -1389,9 +1389,13 @@ export interface FeedOffer {
      */
     me_mj_per_kg_dm: number;
     /**
-     * Whether its energy is worth trying: forage differs from cut to cut, cereals hardly.
+     * Prices worth trying, least and most, money a tonne: from nothing to about twice its own.
      */
-    is_forage: boolean;
+    try_prices: [number, number];
+    /**
+     * Energies worth trying, least and most, MJ ME a kg DM; null where it hardly differs, as of cereals.
+     */
+    try_energies: [number, number] | undefined;
 }
 
 /**
@@ -3795,6 +3799,24 @@ export interface TargetLine {
  * A thing that may be read again and again.
  */
 export type Topic = "scanned" | "condition" | "age" | "due" | "weight" | "pen";
+
+/**
+ * The feeds on the farm, and what may be asked of a ewe beside them.
+ */
+export interface Trying {
+    /**
+     * The feeds.
+     */
+    feeds: FeedOffer[];
+    /**
+     * Live weights that a slider offers, kg.
+     */
+    weights_kg: [number, number];
+    /**
+     * Weeks to lambing that it offers.
+     */
+    weeks: [number, number];
+}
 
 /**
  * Which act to undo or bring back.

@@ -79,8 +79,8 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       return engine.demoFeeds();
     case "usual ration":
       return engine.usualRation();
-    case "feeds on farm":
-      return engine.feedsOnFarm(question.feeds);
+    case "trying":
+      return engine.trying(question.feeds);
     case "ration":
       return engine.ration(question.feeds, question.question);
     case "plan": {

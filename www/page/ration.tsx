@@ -1,6 +1,6 @@
 /** The room of one ration: who is fed, of what, and what changes when a price or a silage is another. */
 import { useEffect } from "preact/hooks";
-import type { RationQuestion, RationReply, RationView } from "../engine/types";
+import type { RationQuestion, RationReply, RationView, Trying } from "../engine/types";
 import { useArrival } from "../part/arrive";
 import { NotYet } from "../part/answer";
 import { Choice, pairs } from "../part/choice";
@@ -9,7 +9,7 @@ import { Heed, Said } from "../part/said";
 import { Slide } from "../part/slide";
 import { Trials } from "../part/trials";
 import { feeds } from "../store/feeds";
-import { answered, before, otherFeeds, wish, wished } from "../store/ration";
+import { answered, before, otherFeeds, trying, wish, wished } from "../store/ration";
 import { en } from "../text/en";
 
 const words = en.ration;
@@ -23,6 +23,7 @@ export function Ration() {
   }, []);
   const answer = answered.value;
   const question = wished.value;
+  const tried = trying.value;
   return (
     <main id="content" class="ration-room" tabIndex={-1}>
       <header class="lead">
@@ -32,10 +33,10 @@ export function Ration() {
         <p>{words.purpose}</p>
       </header>
       <Feeds offersDemo after={() => void otherFeeds()} />
-      {question && answer && (
+      {question && tried && answer && (
         <div class="beside-each">
           <div>
-            <Who question={question} />
+            <Who question={question} trying={tried} />
             {answer.kind !== "refused" && <Trials />}
           </div>
           <Answer answer={answer} />
@@ -45,7 +46,7 @@ export function Ration() {
   );
 }
 
-function Who({ question }: { question: RationQuestion }) {
+function Who({ question, trying: { weights_kg, weeks } }: { question: RationQuestion; trying: Trying }) {
   const way = question.way ?? "";
   return (
     <form class="asking" noValidate onSubmit={(event) => event.preventDefault()} aria-label={words.who}>
@@ -55,21 +56,21 @@ function Who({ question }: { question: RationQuestion }) {
         kind="lambs"
         options={en.need.litters.map((_, lambs) => [lambs, String(lambs)] as const)}
         notes={(lambs) => en.need.litters[lambs] ?? ""}
-        value={question.litter ?? 2}
+        value={question.litter ?? 0}
         change={(litter) => void wish({ litter })}
       />
       <Slide
         label={words.weight}
-        at={question.weight_kg ?? 70}
-        range={[40, 110, 1]}
+        at={question.weight_kg ?? weights_kg[0]}
+        range={[...weights_kg, 1]}
         say={(kg) => `${kg} kg`}
         go={(weight_kg) => void wish({ weight_kg })}
       />
       <Slide
         label={words.weeks}
-        at={question.weeks_to_lambing ?? 3}
-        range={[0, 10, 1]}
-        say={(weeks) => words.inWeeks(weeks)}
+        at={question.weeks_to_lambing ?? weeks[0]}
+        range={[...weeks, 1]}
+        say={words.inWeeks}
         go={(weeks_to_lambing) => void wish({ weeks_to_lambing })}
       />
       <Choice

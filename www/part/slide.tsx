@@ -22,8 +22,8 @@ export function Slide(props: {
       <input
         id={id}
         type="range"
-        min={Math.min(least, at)}
-        max={Math.max(most, at)}
+        min={least}
+        max={most}
         step={step}
         value={at}
         disabled={disabled}

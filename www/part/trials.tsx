@@ -1,6 +1,6 @@
 /** What is tried on the feeds: prices, the energy of forage, a feed left out. */
 import type { FeedOffer } from "../engine/types";
-import { asItIs, offers, trialOf, tryOn, wished } from "../store/ration";
+import { asItIs, trialOf, trying, tryOn, wished } from "../store/ration";
 import { en } from "../text/en";
 import { Slide } from "./slide";
 
@@ -20,7 +20,7 @@ export function Trials() {
         </p>
       )}
       <ul>
-        {offers.value.map((offer) => (
+        {trying.value?.feeds.map((offer) => (
           <li key={offer.name}>
             <Trial offer={offer} />
           </li>
@@ -48,16 +48,16 @@ function Trial({ offer }: { offer: FeedOffer }) {
       <Slide
         label={words.price(offer.name)}
         at={price}
-        range={[0, Math.ceil(offer.price_per_t / 50) * 100, 5]}
+        range={[...offer.try_prices, 5]}
         say={(money) => words.aTonne(money)}
         go={(price_per_t) => void tryOn(offer.name, { price_per_t })}
         disabled={isOut}
       />
-      {offer.is_forage && (
+      {offer.try_energies && (
         <Slide
           label={words.energy(offer.name)}
           at={energy}
-          range={[5, 12.5, 0.1]}
+          range={[...offer.try_energies, 0.1]}
           say={(mj) => words.ofEnergy(mj.toFixed(1))}
           go={(me_mj_per_kg_dm) => void tryOn(offer.name, { me_mj_per_kg_dm })}
           disabled={isOut}

@@ -1,6 +1,6 @@
 /** The room of one ration: which ewe, how she is fed, what is tried on the feeds, and the engine's answer. */
 import { batch, signal } from "@preact/signals";
-import type { FeedOffer, FeedTrial, RationQuestion, RationReply } from "../engine/types";
+import type { FeedTrial, RationQuestion, RationReply, Trying } from "../engine/types";
 import { askedAlone } from "./aside";
 import { feeds } from "./feeds";
 import { say } from "./screen";
@@ -9,8 +9,8 @@ import { en } from "../text/en";
 /** The question; nothing before the engine said what is usual. */
 export const wished = signal<RationQuestion | null>(null);
 
-/** The feeds of the list. */
-export const offers = signal<readonly FeedOffer[]>([]);
+/** The feeds of the list, and what may be tried. */
+export const trying = signal<Trying | null>(null);
 
 /** The answer. */
 export const answered = signal<RationReply | null>(null);
@@ -23,9 +23,9 @@ export async function otherFeeds(): Promise<void> {
   const list = feeds.value;
   if (!list) return;
   wished.value ??= (await askedAlone("", { ask: "usual ration" })) ?? null;
-  const found = await askedAlone("", { ask: "feeds on farm", feeds: list.bytes });
+  const found = await askedAlone("", { ask: "trying", feeds: list.bytes });
   batch(() => {
-    offers.value = found ?? [];
+    trying.value = found ?? null;
     before.value = "";
     if (wished.value) wished.value = { ...wished.value, trials: [] };
   });

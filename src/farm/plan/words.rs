@@ -6,7 +6,7 @@ use crate::feed::Stocked;
 use crate::ration::{Ration, WATER_SOURCE};
 use crate::sort::shortfall::count_words;
 
-/// Changes below this are none, kg fresh a ewe a day.
+/// Changes below this are none, kg fresh a ewe a day (chosen here; common practice, no source).
 const SAME_KG: f64 = 0.02;
 
 /// Concentrate in all, in a common mix too, kg fresh a ewe a day.

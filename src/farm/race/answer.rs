@@ -133,11 +133,12 @@ fn tell(ground: &Ground, drafting: &Drafting, ewe: &Ewe, is_guessed: bool) -> Ga
     }
 }
 
+/// How many more like her: the pens beside the gate count places for a usual ewe, who may be larger or smaller.
 fn places_words(left: usize) -> String {
     match left {
         0 => "the last place".to_owned(),
-        1 => "1 place left".to_owned(),
-        many => format!("{many} places left"),
+        1 => "1 place left at her size".to_owned(),
+        many => format!("{many} places left at her size"),
     }
 }
 

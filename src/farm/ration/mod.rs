@@ -20,7 +20,7 @@ pub(in crate::farm) mod words;
 pub use document::{ImpossibleRationDocument, RationDocument};
 pub use question::RationQuestion;
 pub use table::{FeedTableLine, feed_table};
-pub use trial::{FeedOffer, FeedTrial, feeds_on_farm};
+pub use trial::{FeedOffer, FeedTrial, Trying, trying};
 pub use view::RationView;
 
 use crate::farm::document::RefusedDocument;

@@ -13,6 +13,16 @@ const PRICES: [f64; 2] = [0.0, 10_000.0];
 /// MJ ME a kg DM that may be tried: from straw that is hardly worth eating to fat-rich grain.
 const ENERGIES: [f64; 2] = [4.0, 16.0];
 
+/// Prices are tried up to a multiple of this, money a tonne, above twice the feed's own (common practice, no source).
+const PRICE_STEP: f64 = 100.0;
+/// Energies of forage that a slider offers, MJ ME a kg DM: poor straw to the best leafy silage (common practice, no
+/// source).
+const FORAGES: [f64; 2] = [5.0, 12.5];
+/// Weights that it offers, kg: small hill ewes to the largest lowland ones (common practice, no source).
+const WEIGHTS_KG: [f64; 2] = [40.0, 110.0];
+/// Weeks that it offers: those in which rations are made for lambs (common practice, no source).
+const WEEKS: [f64; 2] = [0.0, 10.0];
+
 /// A feed, and how it is tried.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
@@ -40,20 +50,40 @@ pub struct FeedOffer {
     pub price_per_t: f64,
     /// MJ ME a kg DM.
     pub me_mj_per_kg_dm: f64,
-    /// Whether its energy is worth trying: forage differs from cut to cut, cereals hardly.
-    pub is_forage: bool,
+    /// Prices worth trying, least and most, money a tonne: from nothing to about twice its own.
+    pub try_prices: [f64; 2],
+    /// Energies worth trying, least and most, MJ ME a kg DM; null where it hardly differs, as of cereals.
+    pub try_energies: Option<[f64; 2]>,
 }
 
-/// The feeds of a file that can be read; what cannot is told where a ration is asked for.
-pub fn feeds_on_farm(feeds: &[u8]) -> Vec<FeedOffer> {
-    let Ok(table) = io::feed_table() else { return Vec::new() };
-    let offer = |stocked: Stocked| FeedOffer {
-        price_per_t: stocked.price.value(),
-        me_mj_per_kg_dm: stocked.feed.values.me.value(),
-        is_forage: stocked.feed.class.is_forage(),
+/// The feeds on the farm, and what may be asked of a ewe beside them.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Trying {
+    /// The feeds.
+    pub feeds: Vec<FeedOffer>,
+    /// Live weights that a slider offers, kg.
+    pub weights_kg: [f64; 2],
+    /// Weeks to lambing that it offers.
+    pub weeks: [f64; 2],
+}
+
+/// The feeds of a file that can be read, with what may be tried; what cannot be read is told where a ration is asked for.
+pub fn trying(feeds: &[u8]) -> Trying {
+    let records = io::feed_table().map(|table| io::feeds(feeds, &table, None).0.records).unwrap_or_default();
+    Trying { feeds: records.into_iter().map(offer).collect(), weights_kg: WEIGHTS_KG, weeks: WEEKS }
+}
+
+fn offer(stocked: Stocked) -> FeedOffer {
+    let (price, me) = (stocked.price.value(), stocked.feed.values.me.value());
+    let most = PRICE_STEP * libm::ceil(2.0 * price / PRICE_STEP);
+    FeedOffer {
+        price_per_t: price,
+        me_mj_per_kg_dm: me,
+        try_prices: [PRICES[0], most.min(PRICES[1]).max(price)],
+        try_energies: stocked.feed.class.is_forage().then(|| [FORAGES[0].min(me), FORAGES[1].max(me)]),
         name: stocked.feed.name,
-    };
-    io::feeds(feeds, &table, None).0.records.into_iter().map(offer).collect()
+    }
 }
 
 /// Where the feed of this name stands, whether it is called as on screen, as in the file or as in the feed table.
