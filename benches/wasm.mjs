@@ -42,13 +42,13 @@ function invented(ewes, pens) {
 
 const encode = (text) => new TextEncoder().encode(text);
 
-/** Median and slowest of some runs, ms, and what the last came to. */
+/** Median and slowest of some runs, ms, and what the last came to; the work is told which run it is. */
 function timed(runs, work) {
   const times = [];
   let result;
   for (let run = 0; run < runs; run += 1) {
     const start = performance.now();
-    result = work();
+    result = work(run);
     times.push(performance.now() - start);
   }
   times.sort((a, b) => a - b);
@@ -104,30 +104,22 @@ function daysOn(day, days) {
 const { example } = await import("../tests/native.mjs");
 const { execFileSync } = await import("node:child_process");
 const file = execFileSync(example("journal"), ["--events", "20000"], { maxBuffer: 2 ** 28 });
-function timed(name, runs, work) {
-  const times = Array.from({ length: runs }, (_, run) => {
-    const start = performance.now();
-    work(run);
-    return performance.now() - start;
-  }).sort((a, b) => a - b);
-  const [median, slowest] = [times[Math.floor(runs / 2)], times[runs - 1]].map((time) => time.toFixed(1));
-  console.log(`${name}: median ${median} ms, slowest ${slowest} ms`);
-}
 let journal = new RaceEngine();
-timed("journal of 20,000 events opened", 15, () => {
+const opened = timed(15, () => {
   journal = new RaceEngine();
   journal.take(file);
 });
+tell("journal of 20,000 events opened", opened);
 const now = (run) => ({ ms: 1800000000000 + 12000 * run, offset_minutes: 0 });
 const card = (tag) => ({
   name: { tag }, read: null, lambs: 2, score: 2.5, age: null, group: null, marks: [], note: "", pen: null,
 });
 let act = "";
-timed("a card entered", 200, (run) => {
-  const entered = journal.enter({ device: "bench", now: now(run), card: card(`new ${run}`), sure: true });
-  act = entered.reply.lines?.[0].id ?? act;
+const entered = timed(200, (run) => {
+  const { reply } = journal.enter({ device: "bench", now: now(run), card: card(`new ${run}`), sure: true });
+  act = reply.lines?.[0].id ?? act;
 });
-timed("the last act undone, and brought back", 100, (run) =>
-  journal.undo({ device: "bench", now: now(300 + run), act }),
-);
-timed("a tag looked up", 100, () => journal.look({ read: "0417", day: "2027-01-12" }));
+tell("a card entered", entered);
+const undone = timed(100, (run) => journal.undo({ device: "bench", now: now(300 + run), act }));
+tell("the last act undone, and brought back", undone);
+tell("a tag looked up", timed(100, () => journal.look({ read: "0417", day: "2027-01-12" })));
