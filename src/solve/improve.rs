@@ -6,6 +6,7 @@
 //! the way. The budget is counted in rounds, so a slow machine gives the same answer.
 
 use crate::solve::instance::{Assignment, Instance};
+use crate::solve::losses::Losses;
 use crate::solve::placement::Placement;
 
 /// Changes smaller than this are not worth a round (rounding of sums).
@@ -19,8 +20,12 @@ pub struct Search<'a> {
     placement: Placement<'a>,
     /// Levels, bin by bin, one figure an axis.
     levels: Vec<f64>,
-    /// Loss of each unit in each bin at the levels.
-    table: Vec<f64>,
+    /// What each unit loses in each bin at the levels.
+    losses: Losses,
+    /// Bins whose members have changed since their levels were set.
+    stale: Vec<bool>,
+    /// The least that moving one unit from a bin to another would change, when it was last looked for.
+    least: Vec<f64>,
     members: Vec<usize>,
     scratch: Vec<f64>,
 }
@@ -33,13 +38,27 @@ impl<'a> Search<'a> {
         let mut search = Self {
             instance,
             levels: (0..bins).flat_map(|_| instance.axes.iter().map(|axis| axis.low)).collect(),
-            table: vec![0.0; bins * placement.units.count()],
+            losses: Losses::new(instance, &placement.units),
+            stale: vec![true; bins],
+            least: vec![f64::INFINITY; bins * bins],
             placement,
             members: Vec::new(),
             scratch: Vec::new(),
         };
+        (0..bins).for_each(|bin| search.tabulate(bin));
         search.relevel();
         search
+    }
+
+    /// Starts again from another assignment that breaks no limit.
+    pub fn start_from(&mut self, assignment: &[usize]) {
+        for unit in 0..self.placement.units.count() {
+            let bin = assignment[self.placement.units.items(unit)[0]];
+            if self.placement.bin_of(unit) != Some(bin) {
+                self.shift(unit, bin);
+            }
+        }
+        self.relevel();
     }
 
     /// The assignment as it stands.
@@ -51,7 +70,7 @@ impl<'a> Search<'a> {
     pub fn loss(&self) -> f64 {
         let bins = self.instance.bins.len();
         let units = (0..self.placement.units.count())
-            .filter_map(|unit| Some(self.table[unit * bins + self.placement.bin_of(unit)?]));
+            .filter_map(|unit| Some(self.losses.of(unit)[self.placement.bin_of(unit)?]));
         units.sum::<f64>()
             + (0..bins).map(|bin| self.instance.head_cost(bin, self.placement.head(bin))).sum::<f64>()
     }
@@ -62,7 +81,10 @@ impl<'a> Search<'a> {
         for levels in self.levels.chunks_exact_mut(self.instance.axes()) {
             change(levels);
         }
-        self.tabulate();
+        for bin in 0..self.instance.bins.len() {
+            self.tabulate(bin);
+            self.stale[bin] = true;
+        }
         self.exchange();
         self.relevel();
     }
@@ -73,61 +95,61 @@ impl<'a> Search<'a> {
         for _ in 0..rounds {
             self.exchange();
             self.relevel();
-            let now = self.loss();
+            let mut now = self.loss();
             if now > loss - LEAST_GAIN * loss.max(1.0) {
                 // Chains cost more to look for; they are tried only where nothing simpler is left.
                 if !self.chains() {
                     return now;
                 }
                 self.relevel();
+                now = self.loss();
             }
-            loss = self.loss();
+            loss = now;
         }
         loss
     }
 
     /// Moves and swaps at the levels as they stand.
     fn exchange(&mut self) {
-        self.moves();
+        self.look();
+        if self.moves() {
+            self.look();
+        }
         self.swaps();
     }
 
-    /// Sets every bin's levels to its best, and the table with them.
+    /// Sets the levels of every bin that changed to its best, and the table with them.
     fn relevel(&mut self) {
         let axes = self.instance.axes();
         for bin in 0..self.instance.bins.len() {
             // An empty bin keeps its level, so that whoever looks into it finds something to aim for.
-            if self.placement.head(bin) > 0 {
+            if std::mem::take(&mut self.stale[bin]) && self.placement.head(bin) > 0 {
                 self.placement.items_in(bin, &mut self.members);
                 let levels = &mut self.levels[bin * axes..(bin + 1) * axes];
                 self.instance.best_levels(&self.members, levels, &mut self.scratch);
+                self.tabulate(bin);
             }
         }
-        self.tabulate();
     }
 
-    fn tabulate(&mut self) {
-        let bins = self.instance.bins.len();
+    fn tabulate(&mut self, bin: usize) {
         let axes = self.instance.axes();
-        for unit in 0..self.placement.units.count() {
-            for bin in 0..bins {
-                let levels = &self.levels[bin * axes..(bin + 1) * axes];
-                self.table[unit * bins + bin] = self
-                    .placement
-                    .units
-                    .items(unit)
-                    .iter()
-                    .map(|&item| self.instance.item_loss(item, levels) + self.instance.place_cost(item, bin))
-                    .sum();
-            }
+        let levels = &self.levels[bin * axes..(bin + 1) * axes];
+        self.losses.set(self.instance, &self.placement.units, bin, levels);
+    }
+
+    fn shift(&mut self, unit: usize, bin: usize) {
+        if let Some(from) = self.placement.bin_of(unit) {
+            self.stale[from] = true;
         }
+        self.stale[bin] = true;
+        self.placement.shift(unit, bin);
     }
 
     /// How the loss changes when a unit goes to a bin, but for what filling costs.
     fn change(&self, unit: usize, bin: usize) -> f64 {
-        let bins = self.instance.bins.len();
-        let here = self.placement.bin_of(unit).map_or(0.0, |here| self.table[unit * bins + here]);
-        self.table[unit * bins + bin] - here
+        let losses = self.losses.of(unit);
+        losses[bin] - self.placement.bin_of(unit).map_or(0.0, |here| losses[here])
     }
 
     /// How what filling costs changes when a unit goes to a bin.
@@ -136,39 +158,63 @@ impl<'a> Search<'a> {
         self.placement.bin_of(unit).map_or(0.0, |here| self.placement.filling_change(head, here, bin))
     }
 
-    fn moves(&mut self) {
+    /// Moves into bins that have room as they stand; room that a move makes is for the next round. Whether any moved.
+    fn moves(&mut self) -> bool {
+        let bins = self.instance.bins.len();
+        let counts_filling = self.instance.even != 0.0;
         let mut wishes: Vec<(f64, usize, usize)> = Vec::new();
-        for unit in 0..self.placement.units.count() {
-            for bin in 0..self.instance.bins.len() {
-                let change = self.change(unit, bin) + self.filling(unit, bin);
-                if change < -LEAST_GAIN && self.placement.may(unit, bin) {
-                    wishes.push((change, unit, bin));
+        for bin in (0..bins).filter(|&bin| !self.placement.is_full(bin)) {
+            for from in 0..bins {
+                if !counts_filling && self.least_change(from, bin) >= -LEAST_GAIN {
+                    continue;
                 }
+                let wish = |(change, unit)| (change + self.filling(unit, bin), unit, bin);
+                wishes.extend(self.movable(from, bin).map(wish).filter(|wish| wish.0 < -LEAST_GAIN));
             }
         }
         wishes.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then((a.1, a.2).cmp(&(b.1, b.2))));
+        let mut any = false;
         for (_, unit, bin) in wishes {
             if self.change(unit, bin) + self.filling(unit, bin) < -LEAST_GAIN
                 && self.placement.has_room(unit, bin, None)
                 && self.placement.may_leave(unit)
             {
-                self.placement.shift(unit, bin);
+                self.shift(unit, bin);
+                any = true;
+            }
+        }
+        any
+    }
+
+    /// Looks for the least that moving some unit of each bin to each other would change.
+    fn look(&mut self) {
+        let bins = self.instance.bins.len();
+        self.least.fill(f64::INFINITY);
+        for unit in 0..self.placement.units.count() {
+            let Some(here) = self.placement.bin_of(unit) else { continue };
+            let losses = self.losses.of(unit);
+            let own = losses[here];
+            let least = &mut self.least[here * bins..(here + 1) * bins];
+            for (bin, (least, loss)) in least.iter_mut().zip(losses).enumerate() {
+                if loss - own < *least && self.placement.may(unit, bin) {
+                    *least = loss - own;
+                }
             }
         }
     }
 
-    /// The least that moving some unit of `from` to `to` would change.
+    /// The least that moving some unit of `from` to `to` changed when it was last looked for.
     fn least_change(&self, from: usize, to: usize) -> f64 {
-        self.movable(from, to).map(|(change, _)| change).fold(f64::INFINITY, f64::min)
+        if from == to { f64::INFINITY } else { self.least[from * self.instance.bins.len() + to] }
     }
 
     /// The units of `from` that may go to `to`, with what that would change.
     fn movable(&self, from: usize, to: usize) -> impl Iterator<Item = (f64, usize)> {
-        self.placement
-            .members(from)
-            .iter()
-            .filter(move |&&unit| self.placement.may(unit, to))
-            .map(move |&unit| (self.change(unit, to), unit))
+        let units = self.placement.members(from).iter();
+        units.filter(move |&&unit| self.placement.may(unit, to)).map(move |&unit| {
+            let losses = self.losses.of(unit);
+            (losses[to] - losses[from], unit)
+        })
     }
 
     /// Those that would change less than `below`, cheapest first.
@@ -183,6 +229,9 @@ impl<'a> Search<'a> {
         let bins = self.instance.bins.len();
         for a in 0..bins {
             for b in a + 1..bins {
+                if self.least_change(a, b) + self.least_change(b, a) >= -LEAST_GAIN {
+                    continue;
+                }
                 // Only those are sorted who could gain with the best partner there is.
                 let there = self.by_change(a, b, -self.least_change(b, a) - LEAST_GAIN);
                 let Some(&(cheapest, _)) = there.first() else { continue };
@@ -194,8 +243,8 @@ impl<'a> Search<'a> {
                         .position(|&(_, partner)| self.may_swap((unit, a), (partner, b)));
                     if let Some(position) = partner {
                         let (_, partner) = back.remove(position);
-                        self.placement.shift(unit, b);
-                        self.placement.shift(partner, a);
+                        self.shift(unit, b);
+                        self.shift(partner, a);
                     }
                 }
             }
@@ -218,25 +267,36 @@ impl<'a> Search<'a> {
     /// One unit to a full bin and one of that bin onward, where the two together gain. Whether any did.
     fn chains(&mut self) -> bool {
         let bins = self.instance.bins.len();
-        let cheapest: Vec<Vec<(f64, usize)>> = (0..bins * bins)
-            .map(|pair| {
-                if pair / bins == pair % bins { Vec::new() } else { self.cheapest(pair / bins, pair % bins) }
-            })
-            .collect();
-        let mut any = false;
+        self.look();
+        let mut gainful = Vec::new();
         for a in 0..bins {
-            for b in 0..bins {
-                for c in 0..bins {
-                    if a == b || b == c || a == c {
-                        continue;
-                    }
-                    let (first, second) = (&cheapest[a * bins + b], &cheapest[b * bins + c]);
-                    if let Some((unit, pushed)) = self.chain(first, second, (a, b, c)) {
-                        self.placement.shift(pushed, c);
-                        self.placement.shift(unit, b);
-                        any = true;
+            for b in (0..bins).filter(|&b| b != a) {
+                for c in (0..bins).filter(|&c| c != a && c != b) {
+                    let filling = self.placement.filling_change(1, a, c);
+                    if self.least_change(a, b) + self.least_change(b, c) + filling < -LEAST_GAIN {
+                        gainful.push((a, b, c));
                     }
                 }
+            }
+        }
+        let mut cheapest: Vec<Option<Vec<(f64, usize)>>> = vec![None; bins * bins];
+        for &(a, b, c) in &gainful {
+            for (from, to) in [(a, b), (b, c)] {
+                let place = from * bins + to;
+                if cheapest[place].is_none() {
+                    cheapest[place] = Some(self.cheapest(from, to));
+                }
+            }
+        }
+        let mut any = false;
+        for (a, b, c) in gainful {
+            let (Some(first), Some(second)) = (&cheapest[a * bins + b], &cheapest[b * bins + c]) else {
+                continue;
+            };
+            if let Some((unit, pushed)) = self.chain(first, second, (a, b, c)) {
+                self.shift(pushed, c);
+                self.shift(unit, b);
+                any = true;
             }
         }
         any

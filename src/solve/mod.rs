@@ -4,7 +4,7 @@
 //! |---|---|---|---|
 //! | [`split`] | ordered sequence into runs, bins of any order | optimal where room is equal and the need is one number | states · n log n |
 //! | [`runs`] | the same for several kinds sharing the bins, from an instance | a start that keeps all room, or a lower bound | kinds · split |
-//! | [`improve`] | levels against assignment, moves, swaps, chains | never worse, never breaks a limit | rounds · n · bins · days |
+//! | [`improve`] | levels against assignment, moves, swaps, chains | never worse, never breaks a limit | rounds · n · (bins + days of bins that changed) |
 //! | [`pack`] | any assignment that keeps the limits | none: may fail where one exists | n² |
 //! | [`exact`] | small problems | optimal or impossible, where its budget suffices | exponential |
 //! | [`room`] | can these bins hold these items? | a "no" is a proof | n · bins |
@@ -30,6 +30,7 @@ pub mod front;
 pub mod improve;
 pub mod instance;
 mod line;
+mod losses;
 pub mod online;
 pub mod order;
 pub mod pack;

@@ -3,7 +3,7 @@
 //! What moves is a *unit*: one item, or a set of items that must share a bin. Without such sets a unit is an
 //! item and has its number.
 
-use crate::solve::instance::{Assignment, Instance, RESOURCES};
+use crate::solve::instance::{Assignment, Instance, RESOURCES, Room};
 
 /// Not in any bin yet.
 const NOWHERE: usize = usize::MAX;
@@ -14,6 +14,8 @@ pub struct Units {
     /// Unit `u` is `items[start[u]..start[u + 1]]`.
     start: Vec<usize>,
     items: Vec<usize>,
+    /// Bins that every item of a unit may go to, as a bit mask.
+    allowed: Vec<u64>,
     /// Units that must not share a bin with it; empty where there are no such pairs at all.
     rivals: Vec<Vec<usize>>,
 }
@@ -38,12 +40,13 @@ impl Units {
             members[set].push(item);
         }
         members.retain(|members| !members.is_empty());
-        let mut units = Self { start: vec![0], items: Vec::new(), rivals: Vec::new() };
+        let mut units = Self { start: vec![0], items: Vec::new(), allowed: Vec::new(), rivals: Vec::new() };
         let mut unit_of = vec![0; instance.items()];
         for (unit, members) in members.into_iter().enumerate() {
             for &item in &members {
                 unit_of[item] = unit;
             }
+            units.allowed.push(members.iter().fold(u64::MAX, |mask, &item| mask & instance.allowed[item]));
             units.items.extend(members);
             units.start.push(units.items.len());
         }
@@ -81,7 +84,7 @@ impl Units {
     pub fn is_torn(&self, instance: &Instance, unit: usize) -> bool {
         let items = self.items(unit);
         self.rivals(unit).contains(&unit)
-            || items.iter().fold(u64::MAX, |mask, &item| mask & instance.allowed[item]) == 0
+            || self.allowed[unit] == 0
             || items.iter().any(|&item| instance.kind[item] != instance.kind[items[0]])
     }
 }
@@ -94,9 +97,13 @@ pub struct Placement<'a> {
     /// Its units.
     pub units: Units,
     bin_of: Vec<usize>,
+    /// Where a unit stands in the list of its bin.
+    place_of: Vec<usize>,
     members: Vec<Vec<usize>>,
     head: Vec<usize>,
     used: Vec<[u64; RESOURCES]>,
+    /// The least that any item takes of each resource, by space type.
+    least_room: Vec<[u64; RESOURCES]>,
 }
 
 impl<'a> Placement<'a> {
@@ -107,10 +114,12 @@ impl<'a> Placement<'a> {
         Self {
             instance,
             bin_of: vec![NOWHERE; units.count()],
+            place_of: vec![NOWHERE; units.count()],
             units,
             members: vec![Vec::new(); bins],
             head: vec![0; bins],
             used: vec![[0; RESOURCES]; bins],
+            least_room: instance.room.iter().map(|room| least(room)).collect(),
         }
     }
 
@@ -158,6 +167,7 @@ impl<'a> Placement<'a> {
     /// Puts a unit that is nowhere into a bin.
     pub fn put(&mut self, unit: usize, bin: usize) {
         self.bin_of[unit] = bin;
+        self.place_of[unit] = self.members[bin].len();
         self.members[bin].push(unit);
         self.head[bin] += self.units.head(unit);
         for &item in self.units.items(unit) {
@@ -172,8 +182,10 @@ impl<'a> Placement<'a> {
         let bin = self.bin_of[unit];
         self.bin_of[unit] = NOWHERE;
         // The order of members carries no meaning but must come out the same on every machine: it does.
-        if let Some(place) = self.members[bin].iter().position(|&member| member == unit) {
-            self.members[bin].swap_remove(place);
+        let place = self.place_of[unit];
+        self.members[bin].swap_remove(place);
+        if let Some(&last) = self.members[bin].get(place) {
+            self.place_of[last] = place;
         }
         self.head[bin] -= self.units.head(unit);
         for &item in self.units.items(unit) {
@@ -191,7 +203,7 @@ impl<'a> Placement<'a> {
 
     /// Whether every item of a unit may go to a bin.
     pub fn may(&self, unit: usize, bin: usize) -> bool {
-        self.units.items(unit).iter().all(|&item| self.instance.may(item, bin))
+        self.units.allowed[unit] >> bin & 1 == 1
     }
 
     fn kind(&self, unit: usize) -> u8 {
@@ -227,6 +239,14 @@ impl<'a> Placement<'a> {
             }
         }
         (head, used)
+    }
+
+    /// Whether a bin has no room for even the smallest item; `false` proves nothing.
+    pub fn is_full(&self, bin: usize) -> bool {
+        let limits = &self.instance.bins[bin];
+        let least = self.least_room.get(limits.space_type).copied().unwrap_or_default();
+        let mut room = self.used[bin].iter().zip(&limits.capacity).zip(least);
+        self.head[bin] >= limits.max_head || room.any(|((used, capacity), least)| used + least > *capacity)
     }
 
     /// Whether `unit` fits into `bin` once `leaver` is out of it.
@@ -270,4 +290,9 @@ impl<'a> Placement<'a> {
 
 fn over(used: u64, capacity: u64) -> f64 {
     if used > capacity { (used - capacity) as f64 / (capacity.max(1)) as f64 } else { 0.0 }
+}
+
+fn least(room: &[Room]) -> [u64; RESOURCES] {
+    let least = |resource: usize| room.iter().map(|own| own[resource]).min().unwrap_or(0);
+    std::array::from_fn(|resource| u64::from(least(resource)))
 }

@@ -95,7 +95,8 @@ struct Prefix<'a> {
     sums: Vec<f64>,
     below_low: usize,
     below_high: usize,
-    share: f64,
+    /// Where the best level of so many items stands among them, counted from 1.
+    place: Vec<u32>,
 }
 
 impl<'a> Prefix<'a> {
@@ -112,14 +113,18 @@ impl<'a> Prefix<'a> {
             sums,
             below_low: line.needs.partition_point(|&need| need < line.low),
             below_high: line.needs.partition_point(|&need| need < line.high),
-            share: line.under / (line.under + line.over),
+            place: (0..=line.needs.len())
+                .map(|count| {
+                    let share = line.under / (line.under + line.over);
+                    (libm::ceil(count as f64 * share - 1e-9) as u32).clamp(1, count.max(1) as u32)
+                })
+                .collect(),
         }
     }
 
     /// Cost of items `i..j` in one bin at its best level.
     fn cost(&self, i: usize, j: usize) -> f64 {
-        let count = (j - i) as f64;
-        let position = i + (libm::ceil(count * self.share - 1e-9) as usize).clamp(1, j - i) - 1;
+        let position = i + self.place[j - i] as usize - 1;
         let quantile = self.line.needs[position];
         let (level, below) = if quantile < self.line.low {
             (self.line.low, self.below_low.clamp(i, j))
