@@ -112,7 +112,11 @@ impl<'a> Search<'a> {
     /// Moves and swaps at the levels as they stand.
     fn exchange(&mut self) {
         self.look();
-        if self.moves() {
+        // A move may make room for another.
+        for _ in 0..self.instance.bins.len() {
+            if !self.moves() {
+                break;
+            }
             self.look();
         }
         self.swaps();
@@ -158,7 +162,7 @@ impl<'a> Search<'a> {
         self.placement.bin_of(unit).map_or(0.0, |here| self.placement.filling_change(head, here, bin))
     }
 
-    /// Moves into bins that have room as they stand; room that a move makes is for the next round. Whether any moved.
+    /// Moves into bins that have room as they stand; room that a move makes is for the next time. Whether any moved.
     fn moves(&mut self) -> bool {
         let bins = self.instance.bins.len();
         let counts_filling = self.instance.even != 0.0;
@@ -188,13 +192,17 @@ impl<'a> Search<'a> {
 
     /// Looks for the least that moving some unit of each bin to each other would change.
     fn look(&mut self) {
+        (0..self.instance.bins.len()).for_each(|bin| self.look_in(bin));
+    }
+
+    /// The same for the units of one bin.
+    fn look_in(&mut self, here: usize) {
         let bins = self.instance.bins.len();
-        self.least.fill(f64::INFINITY);
-        for unit in 0..self.placement.units.count() {
-            let Some(here) = self.placement.bin_of(unit) else { continue };
+        let least = &mut self.least[here * bins..(here + 1) * bins];
+        least.fill(f64::INFINITY);
+        for &unit in self.placement.members(here) {
             let losses = self.losses.of(unit);
             let own = losses[here];
-            let least = &mut self.least[here * bins..(here + 1) * bins];
             for (bin, (least, loss)) in least.iter_mut().zip(losses).enumerate() {
                 if loss - own < *least && self.placement.may(unit, bin) {
                     *least = loss - own;
@@ -236,6 +244,7 @@ impl<'a> Search<'a> {
                 let there = self.by_change(a, b, -self.least_change(b, a) - LEAST_GAIN);
                 let Some(&(cheapest, _)) = there.first() else { continue };
                 let mut back = self.by_change(b, a, -cheapest - LEAST_GAIN);
+                let mut any = false;
                 for (change, unit) in there {
                     let partner = back
                         .iter()
@@ -245,7 +254,12 @@ impl<'a> Search<'a> {
                         let (_, partner) = back.remove(position);
                         self.shift(unit, b);
                         self.shift(partner, a);
+                        any = true;
                     }
+                }
+                if any {
+                    self.look_in(a);
+                    self.look_in(b);
                 }
             }
         }
