@@ -103,8 +103,13 @@ async function unpack(packed: string): Promise<Engine> {
     bits += 7;
     if (bits >= 8) bytes[to++] = held >> (bits -= 8);
   }
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-  await start({ module_or_path: await new Response(stream).arrayBuffer() });
+  // Not by way of a Blob: WebKit cannot read one on the thread of a page of file://.
+  const packer = new DecompressionStream("gzip");
+  const into = packer.writable.getWriter();
+  // What goes wrong is heard where it is read.
+  into.write(bytes).catch(() => undefined);
+  into.close().catch(() => undefined);
+  await start({ module_or_path: await new Response(packer.readable).arrayBuffer() });
   running = true;
   return new Engine();
 }
