@@ -9,6 +9,7 @@ import { drawCount } from "../part/count-draw";
 import { NoFlock } from "../part/rooms";
 import { Table } from "../part/table";
 import { Tile } from "../part/tile";
+import { watchWidth } from "../part/width";
 import { thinking } from "../store/aside";
 import { at, counted, countPens } from "../store/count";
 import { view } from "../store/sort";
@@ -86,10 +87,7 @@ function Chart({ view: answer }: { view: PenCountView }) {
   const { points } = answer;
   useLayoutEffect(() => {
     const box = place.current;
-    if (!box) return;
-    const watch = new ResizeObserver(() => setWidth(Math.round(box.clientWidth)));
-    watch.observe(box);
-    return () => watch.disconnect();
+    return box ? watchWidth(box, setWidth) : undefined;
   }, []);
   useLayoutEffect(() => {
     if (width === 0) return;

@@ -7,6 +7,7 @@ import type { Drawn } from "./bare";
 import { drawBenefit } from "./benefit-draw";
 import { Along } from "./along";
 import { Table } from "./table";
+import { watchWidth } from "./width";
 
 const words = en.regroup;
 
@@ -17,10 +18,7 @@ export function Benefit({ view }: { view: RegroupView }) {
   const [width, setWidth] = useState(0);
   useLayoutEffect(() => {
     const box = place.current;
-    if (!box) return;
-    const watch = new ResizeObserver(() => setWidth(Math.round(box.clientWidth)));
-    watch.observe(box);
-    return () => watch.disconnect();
+    return box ? watchWidth(box, setWidth) : undefined;
   }, []);
   useLayoutEffect(() => {
     if (width === 0) return;

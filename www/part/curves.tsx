@@ -4,6 +4,7 @@ import type { CurveLine, NeedAnswer, NeedCurves } from "../engine/types";
 import { en } from "../text/en";
 import { Choice } from "./choice";
 import { draw } from "./draw";
+import { watchWidth } from "./width";
 
 /** The curves of litters one to three; hers is drawn strong, with what she can eat. */
 export function Curves({ answer, curves, score }: { answer: NeedAnswer; curves: NeedCurves; score: number }) {
@@ -25,10 +26,7 @@ export function Curves({ answer, curves, score }: { answer: NeedAnswer; curves: 
 
   useLayoutEffect(() => {
     const box = place.current;
-    if (!box) return;
-    const watch = new ResizeObserver(() => setWidth(Math.round(box.clientWidth)));
-    watch.observe(box);
-    return () => watch.disconnect();
+    return box ? watchWidth(box, setWidth) : undefined;
   }, []);
   useLayoutEffect(() => {
     if (width === 0) return;
