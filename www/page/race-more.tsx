@@ -7,7 +7,7 @@ import type { DateQuestion, Problem, Restored } from "../engine/types";
 import type { Lists } from "../engine/race";
 import { canInstall } from "../store/site";
 import { demoLists, divide, handToMoves, handToSort, printStands } from "../store/journal/afterwards";
-import { backup, bring, canEnter, change, restore, settings, view } from "../store/journal/journal";
+import { backup, bring, canEnter, change, once, restore, settings, view } from "../store/journal/journal";
 import { part } from "../store/journal/race";
 import { saveBackup } from "../store/journal/backup";
 import { protectedHere } from "../store/journal/protect";
@@ -162,6 +162,7 @@ function Keep() {
       <h2>{en.race.keep.title}</h2>
       <p class={backup.value?.remind ? "race-remind" : ""}>{backup.value?.words}</p>
       {protectedHere.value === false && <p class="race-unprotected">{en.race.keep.unprotected}</p>}
+      {once.value && <p class="race-unprotected race-once">{en.race.keep.once}</p>}
       <div class="race-acts-row">
         <button
           type="button"

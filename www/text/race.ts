@@ -122,6 +122,7 @@ export const race = {
       other: "They are one flock: take it",
       not: "Leave it",
       unprotected: "The browser did not promise to keep what is stored. Save a backup each day.",
+      once: "This browser keeps the journal once; some keep it twice. Keep the backup on another device too.",
     },
     after: {
       title: "Afterwards",

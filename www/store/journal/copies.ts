@@ -37,6 +37,11 @@ export class Copies {
     return { ok: true, value: new Copies(first.value, await inTime(openSecond())) };
   }
 
+  /** Whether there is one copy only: the browser has no place for a second, or it failed. */
+  get isAlone(): boolean {
+    return this.second === undefined;
+  }
+
   /** Every event's line: the second copy's where the first has none. Nothing is written. */
   async lines(): Promise<Done<string[]>> {
     const lines = await this.first.lines();

@@ -49,6 +49,9 @@ export const settings = signal<RaceSettings | null>(null);
 /** How old the last backup is. */
 export const backup = signal<BackupWords | null>(null);
 
+/** Whether the journal stands here once, and not twice. */
+export const once = signal(false);
+
 /** What is said of coming back. */
 export const resumed = signal("");
 
@@ -189,6 +192,7 @@ function fail(fault: Fault): null {
 export async function show(): Promise<void> {
   const known = settings.value;
   if (!known) return;
+  once.value = base?.isAlone ?? false;
   view.value = await askRace({ ask: "race open", request: { device, now: now(), settings: known } });
   await tellAge();
 }
