@@ -81,6 +81,8 @@ test(`the browser killed ${KILLS} times in mid-burst: no confirmed ewe is missin
     own = await Own.start(profile);
     await openRace(own.page);
     await expect(own.page.locator(".race-gate")).toBeVisible();
+    // A copy that the kill spoilt is filled again from the other before anything may be entered, or undone.
+    await expect(own.page.locator("button.undo")).toBeEnabled();
     const events = await lines(own.page);
     const sequences = events.map(({ sequence }) => sequence);
     expect(sequences, "a prefix without a gap").toEqual(
