@@ -188,7 +188,7 @@ export function wipe(): void {
 
 async function changed(told = reckon()): Promise<void> {
   // The pen is told at once; keeping the card does not hold it up.
-  await Promise.all([told, inTurn(() => putAside("card", isWritten.value ? card.value : null))]);
+  await Promise.all([told, inTurn(() => putAside("card", card.value))]);
 }
 
 let asked = 0;
@@ -242,11 +242,13 @@ async function enterNow(pen: string | null): Promise<void> {
     });
     return;
   }
-  if (!(await store(reply.lines, { card: null }))) {
+  const { age, group, note } = sent;
+  // Age and group stay for the next ewe, also where the page is opened anew before she comes.
+  const next: Card = { ...EMPTY, age, group };
+  if (!(await store(reply.lines, { card: next }))) {
     tell("asked");
     return;
   }
-  const { age, group, note } = sent;
   batch(() => {
     given.value = got;
     view.value = got.view;
@@ -255,7 +257,7 @@ async function enterNow(pen: string | null): Promise<void> {
     refused.value = [];
     cameBack.value = "";
     if (note.trim() !== "") lastNote.value = note.trim();
-    card.value = { ...EMPTY, age, group };
+    card.value = next;
   });
   [sure, touched] = [false, false];
   typed.value = "";
