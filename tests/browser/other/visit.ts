@@ -19,8 +19,8 @@ export interface Tab {
   give(expression: string, files: readonly string[]): Promise<void>;
   /** The window as a picture, in PNG. */
   picture(): Promise<Buffer>;
-  /** What would be printed, in PDF; nothing where the driver cannot. */
-  paper(): Promise<Buffer | null>;
+  /** What is printed, in PDF. */
+  paper(): Promise<Buffer>;
   close(): Promise<void>;
 }
 

@@ -12,7 +12,7 @@ import gi
 
 gi.require_version("Gtk", "3.0")
 gi.require_version("WebKit2", "4.1")
-from gi.repository import Gtk, WebKit2  # noqa: E402
+from gi.repository import GLib, Gtk, WebKit2  # noqa: E402
 
 profile, saved = sys.argv[1:3]
 manager = WebKit2.WebsiteDataManager(
@@ -21,6 +21,25 @@ manager = WebKit2.WebsiteDataManager(
 )
 context = WebKit2.WebContext.new_with_website_data_manager(manager)
 context.set_automation_allowed(True)
+views = []
+
+
+def print_when_asked():
+    """Prints the last window into a file once there is one named "print"; a driven window never does so by itself."""
+    asked = os.path.join(saved, "print")
+    if not os.path.exists(asked):
+        return True
+    os.remove(asked)
+    settings = Gtk.PrintSettings()
+    settings.set_printer("Print to File")
+    settings.set(Gtk.PRINT_SETTINGS_OUTPUT_FILE_FORMAT, "pdf")
+    settings.set(
+        Gtk.PRINT_SETTINGS_OUTPUT_URI, "file://" + os.path.join(saved, "printed.pdf")
+    )
+    operation = WebKit2.PrintOperation.new(views[-1])
+    operation.set_print_settings(settings)
+    operation.print_()
+    return True
 
 
 def window(_session=None):
@@ -33,6 +52,7 @@ def window(_session=None):
     frame.set_default_size(768, 1024)
     frame.add(view)
     view.connect("close", lambda _: frame.destroy())
+    views.append(view)
     frame.show_all()
     return view
 
@@ -56,4 +76,5 @@ def saving(_context, download):
 
 context.connect("automation-started", started)
 context.connect("download-started", saving)
+GLib.timeout_add(200, print_when_asked)
 Gtk.main()

@@ -1,8 +1,9 @@
 /** WebKit for GTK, driven over plain WebDriver; its window is our own, so that a profile lasts. */
 import { spawn, type ChildProcess } from "node:child_process";
-import { mkdirSync } from "node:fs";
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { createServer } from "node:net";
 import { join } from "node:path";
+import { expect } from "../../../www/harness.ts";
 import type { Browser, Start, Tab } from "./visit.ts";
 
 /** How WebDriver names an element. */
@@ -38,6 +39,7 @@ class Window implements Tab {
   constructor(
     private readonly session: string,
     private readonly handle: string,
+    private readonly saved: string,
   ) {}
 
   private async ask(path: string, body?: unknown): Promise<unknown> {
@@ -81,12 +83,13 @@ class Window implements Tab {
     return Buffer.from(String(data), "base64");
   }
 
-  async paper(): Promise<Buffer | null> {
-    try {
-      return Buffer.from(String(await this.ask("print")), "base64");
-    } catch {
-      return null;
-    }
+  async paper(): Promise<Buffer> {
+    const file = join(this.saved, "printed.pdf");
+    writeFileSync(join(this.saved, "print"), "");
+    const whole = () =>
+      existsSync(file) && readFileSync(file).includes("%%EOF");
+    await expect.poll(whole, { timeout: 30_000 }).toBe(true);
+    return readFileSync(file);
   }
 
   async close(): Promise<void> {
@@ -101,6 +104,7 @@ class Webkit implements Browser {
   private constructor(
     private readonly driver: ChildProcess,
     private readonly session: string,
+    private readonly saved: string,
     readonly faults: string[],
   ) {}
 
@@ -132,19 +136,23 @@ class Webkit implements Browser {
     })) as { sessionId: string };
     const session = `${base}/session/${started.sessionId}`;
     await talk("POST", `${session}/timeouts`, { script: 30_000 });
-    return new Webkit(driver, session, faults);
+    return new Webkit(driver, session, saved, faults);
   };
 
   async tab(): Promise<Tab> {
     if (!this.taken) {
       this.taken = true;
       const handle = await talk("GET", `${this.session}/window`);
-      return new Window(this.session, String(handle));
+      return new Window(this.session, String(handle), this.saved);
     }
     const made = await talk("POST", `${this.session}/window/new`, {
       type: "tab",
     });
-    return new Window(this.session, (made as { handle: string }).handle);
+    return new Window(
+      this.session,
+      (made as { handle: string }).handle,
+      this.saved,
+    );
   }
 
   async end(): Promise<void> {
