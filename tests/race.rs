@@ -183,6 +183,19 @@ fn barren_kept_apart_and_unknown_are_not_given_a_pen() {
 }
 
 #[test]
+fn a_ewe_put_right_to_barren_is_not_said_to_be_out_of_the_pen_that_she_stands_in() {
+    let mut race = demo(false);
+    let pen = enter(&mut race, 0, card("T1", 2, 3.0)).pen.unwrap();
+    let request = RaceRequest { device: "t".to_owned(), now: now(1), card: card("T1", 0, 3.0), sure: true };
+    let given = race.enter(&request);
+    assert_eq!(given.pen, None);
+    assert!(given.words.contains(&format!("still in pen {pen}")), "{}", given.words);
+    let into = given.view.pens.iter().find(|fill| fill.pen == pen).unwrap();
+    assert!(into.words.starts_with("1 in"), "{}", into.words);
+    assert!(enter(&mut race, 2, card("T2", 0, 3.0)).words.ends_with("she has no pen."));
+}
+
+#[test]
 fn a_card_enters_what_is_new_and_an_overruled_pen_is_recorded_as_such() {
     let mut race = demo(true);
     let looked = race.look(&LookRequest { read: "EV0413".to_owned(), day: now(0).day() });

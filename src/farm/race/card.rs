@@ -248,11 +248,16 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
     }
     let known = race.book.journal().state().find(&name);
     let called = known.map(Ewe::called).unwrap_or_default();
-    race.stand(&called, &name);
-    let words = match &pen {
-        Some(pen) => format!("{called} goes to pen {pen}."),
-        None => format!("{called} is entered; she has no pen."),
+    let stands = known.and_then(|ewe| value(ewe, Topic::Pen));
+    let words = match (&pen, stands) {
+        (Some(pen), _) => format!("{called} goes to pen {pen}."),
+        // A correction gives no pen where she belongs in none now; nor does it take her out of the one before.
+        (None, Some(Value::Pen(pen))) => format!(
+            "{called} is entered; on record she is still in pen {pen}. Undo her earlier entry to take her out."
+        ),
+        (None, _) => format!("{called} is entered; she has no pen."),
     };
+    race.stand(&called, &name);
     let view = view::view(race, &request.device, request.now, false);
     Given { reply, gate, called, pen, words, view }
 }
