@@ -73,7 +73,7 @@ fn case(seed: u64) -> Case {
     let now = Now { ms: START_MS + 20_000_000, offset_minutes: 60 };
     let mut race = Race::new();
     let taken = files.iter().map(|file| race.take(file.as_bytes())).collect();
-    let bring = BringRequest { device: device.clone(), now, flock_name: None, dates: None };
+    let bring = BringRequest { device: device.clone(), now, flock_name: None, dates: None, list_of: None };
     let lists = Bringing {
         flock: Some(flock.as_bytes()),
         pens: Some(pens.as_bytes()),

@@ -141,7 +141,8 @@ async function fold(from: Copies): Promise<boolean> {
     unreadable.value = taken && taken.unread > 0 ? taken.problems : [];
     settings.value = { ...usual, ...(kept.value as Partial<RaceSettings> | undefined) };
   });
-  await show();
+  // The gate stands before the draft is made: on a slow tablet that takes longer than all the rest.
+  await showGate();
   resumed.value = view.value?.resumed ?? "";
   return true;
 }
@@ -167,8 +168,21 @@ function mine(): void {
       }
     }
     writes.value = true;
-    await show();
+    await showGate();
+    drafted();
   });
+}
+
+/** Has the engine make the draft while nobody stands at the gate, and say what it stands on. */
+function drafted(): void {
+  requestAnimationFrame(() =>
+    setTimeout(() => {
+      void askRace({ ask: "race catch up" });
+      void inTurn(async () => {
+        view.value = await askRace({ ask: "race view", device, now: now() });
+      });
+    }),
+  );
 }
 
 /** A name that no other device has. */
@@ -183,6 +197,14 @@ function fail(fault: Fault): null {
     storeFault.value = en.race.faults[fault.kind](fault.detail);
   });
   return null;
+}
+
+/** Has the engine say what the gate shows, without the draft. */
+async function showGate(): Promise<void> {
+  const known = settings.value;
+  if (!known) return;
+  view.value = await askRace({ ask: "race begin", request: { device, now: now(), settings: known } });
+  await tellAge();
 }
 
 /** Has the engine say anew what the screen shows. */
@@ -230,6 +252,31 @@ export async function putAside(key: Aside, value: unknown): Promise<boolean> {
   const done = await base.keep(key, value);
   if (!done.ok) fail(done.fault);
   return done.ok;
+}
+
+let lately: { value: unknown } | null = null;
+
+/**
+ * Keeps the card that is being written, so that it comes back after the page was closed. Of several that wait only the
+ * last is stored: each tap would hold up the entry otherwise.
+ */
+export async function keepCard(value: Card | null): Promise<void> {
+  if (!base || !writes.value) return;
+  const waits = lately !== null;
+  lately = { value };
+  if (waits) return;
+  await inTurn(async () => {
+    const last = lately;
+    lately = null;
+    if (!last || !base) return;
+    const done = await base.keepLightly("card", last.value);
+    if (!done.ok) fail(done.fault);
+  });
+}
+
+/** The card is entered: what of it waits to be kept is kept no more. */
+export function dropCard(): void {
+  lately = null;
 }
 
 /** Changes what is known before the first ewe. */

@@ -7,10 +7,11 @@ import {
   askRace,
   canEnter,
   deviceName,
+  dropCard,
   inTurn,
+  keepCard,
   now,
   openJournal,
-  putAside,
   store,
   undo,
   view,
@@ -187,8 +188,9 @@ export function wipe(): void {
 }
 
 async function changed(told = reckon()): Promise<void> {
-  // The pen is told at once; keeping the card does not hold it up.
-  await Promise.all([told, inTurn(() => putAside("card", isWritten.value ? card.value : null))]);
+  // The pen is told first; keeping the card must not hold up the picture of it.
+  await told;
+  afterDrawing(() => void keepCard(isWritten.value ? card.value : null));
 }
 
 let asked = 0;
@@ -225,10 +227,13 @@ export async function enter(pen: string | null = null): Promise<void> {
 }
 
 async function enterNow(pen: string | null): Promise<void> {
+  // Whatever becomes of her, the card is kept or emptied with the entry.
+  dropCard();
   const sent: Card = { ...card.value, pen };
   const request = { device: deviceName(), now: now(), card: sent, sure };
   const got = await askRace({ ask: "race enter", request });
   const { reply } = got;
+  if (reply.kind !== "appended") void changed();
   if (reply.kind === "refused") {
     refused.value = reply.problems;
     tell("asked");
