@@ -252,4 +252,37 @@ mod tests {
             assert!(id(wrong).is_err(), "{wrong}");
         }
     }
+
+    /// The short way of reading must say what the long way says, of every line.
+    #[test]
+    fn a_line_reads_alike_either_way() {
+        let line = |v: u32, what: &str| {
+            format!(
+                r#"{{"v":{v},"id":"t-1","device":"t","sequence":1,"at":[5,0],"day":"2027-01-12","more":1,"what":{what}}}"#
+            )
+        };
+        let whats = [
+            (r#"{"kind":"scanned","ewe":{"tag":"7"},"lambs":2,"later":[1]}"#, true),
+            (r#"{"lambs":2,"ewe":{"eid":"001000000000417"},"kind":"scanned"}"#, true),
+            (r#"{"kind":"weighed","ewe":{"tag":"7"},"weight_kg":71}"#, true),
+            (r#"{"kind":"weighed","ewe":{"tag":"7"},"weight_kg":-3}"#, false),
+            (r#"{"kind":"scanned","ewe":{"tag":"7"},"lambs":9}"#, false),
+            (r#"{"kind":"scanned","ewe":{"tag":"7"},"lambs":1,"lambs":2}"#, true),
+            (r#"{"kind":"of a later version","ewe":{"tag":"7"}}"#, false),
+            (r#"{"ewe":{"tag":"7"}}"#, false),
+            ("7", false),
+        ];
+        for (what, is_known) in whats {
+            let text = line(VERSION, what);
+            let read = Event::from_line(&text).unwrap();
+            assert_eq!(read, Event::from_any_line(&text).unwrap(), "{what}");
+            assert_eq!(read.what().is_some(), is_known, "{what}");
+        }
+        let newer = Event::from_line(&line(2, whats[0].0)).unwrap();
+        assert_eq!(
+            newer.said,
+            Said::Unknown { kind: "scanned".to_owned(), why: "it is of version 2".to_owned() }
+        );
+        assert!(Event::from_line(r#"{"v":1,"id":"t-1","#).unwrap_err().is_cut);
+    }
 }

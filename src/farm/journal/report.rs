@@ -3,8 +3,8 @@
 use crate::farm::CAUTION;
 use crate::farm::journal::document::{
     AgeFact, BothCount, ConditionCount, ConditionFact, Conflict, ConflictReading, DayState, DeviceState,
-    DueFact, EweState, FleeceFact, GroupState, LitterCount, MarkFact, NoteState, PenFact, PenState, ScannedFact, Source,
-    StateDocument, Tally, WeightFact,
+    DueFact, EweState, FleeceFact, GroupState, LitterCount, MarkFact, NoteState, PenFact, PenState,
+    ScannedFact, Source, StateDocument, Tally, WeightFact,
 };
 use crate::farm::journal::{doubts, words};
 use crate::flock::{Litter, Score};

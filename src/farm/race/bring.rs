@@ -106,7 +106,8 @@ pub(super) fn bring(
     what.extend(pens.records.iter().map(pen));
     what.extend(groups.records.iter().map(group));
     let rows = &flock.reading.records;
-    let is_earlier = request.list_of.map_or_else(|| is_of_earlier_year(rows, on), |of| of == ListOf::EarlierYear);
+    let is_earlier =
+        request.list_of.map_or_else(|| is_of_earlier_year(rows, on), |of| of == ListOf::EarlierYear);
     if is_earlier {
         what.extend(rows.iter().filter_map(earlier));
     } else {
@@ -114,13 +115,12 @@ pub(super) fn bring(
     }
     let stands = book.journal();
     what.retain(|new| !is_known(stands, new));
-    let words =
-        [(rows.len(), "ewe"), (pens.records.len(), "pen"), (groups.records.len(), "group")]
-            .into_iter()
-            .filter(|(count, _)| *count > 0)
-            .map(|(count, noun)| count_words(count, noun))
-            .collect::<Vec<_>>()
-            .join(", ");
+    let words = [(rows.len(), "ewe"), (pens.records.len(), "pen"), (groups.records.len(), "group")]
+        .into_iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, noun)| count_words(count, noun))
+        .collect::<Vec<_>>()
+        .join(", ");
     let words = if words.is_empty() { "Nothing could be read.".to_owned() } else { format!("{words} read.") };
     let words = if is_earlier && !rows.is_empty() {
         format!(
@@ -143,9 +143,7 @@ fn is_known(journal: &crate::journal::Journal, what: &What) -> bool {
     match what {
         What::FlockNamed { .. } => state.flock.as_ref().and_then(|event| event.what()) == Some(what),
         What::PenDescribed(_) => state.pens.iter().any(|event| event.what() == Some(what)),
-        What::PriorListed { .. } => {
-            what.ewe().is_some_and(|name| state.prior_of(&name) == Some(what))
-        }
+        What::PriorListed { .. } => what.ewe().is_some_and(|name| state.prior_of(&name) == Some(what)),
         What::GroupDescribed { .. } => state.groups.iter().any(|event| event.what() == Some(what)),
         _ => false,
     }

@@ -66,14 +66,8 @@ pub(super) fn moved(race: &mut Race, request: MovedRequest) -> Moved {
         let words = "Nothing new to enter: they stand so in the journal already, or see below.";
         return Moved { reply: None, words: words.to_owned(), problems };
     }
-    let append = AppendRequest {
-        device: request.device,
-        now: request.now,
-        by: None,
-        day: None,
-        what,
-        sure: true,
-    };
+    let append =
+        AppendRequest { device: request.device, now: request.now, by: None, day: None, what, sure: true };
     let reply = race.append(append);
     let words = match &reply {
         AppendReply::Appended { .. } if count == 1 => {
@@ -107,7 +101,8 @@ fn entry(race: &Race, made: &MoveMade) -> Result<Option<What>, Box<Problem>> {
     };
     let mut bearers = race.book.journal().state().ewes().filter(|ewe| ewe.called() == made.tag);
     let (Some(ewe), None) = (bearers.next(), bearers.next()) else {
-        let message = format!("Not entered: the journal does not know {}, or knows two by that tag.", made.tag);
+        let message =
+            format!("Not entered: the journal does not know {}, or knows two by that tag.", made.tag);
         return Err(refused("move-of-unknown", message, "Enter her pen at the race."));
     };
     let Some(name) = ewe.name() else { return Ok(None) };

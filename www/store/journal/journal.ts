@@ -112,6 +112,7 @@ async function open(): Promise<Card | null> {
   askToWrite(mine, () => {
     waits.value = true;
     writes.value = false;
+    drafted();
   });
   return card.ok && card.value ? (card.value as Card) : null;
 }
@@ -254,29 +255,27 @@ export async function putAside(key: Aside, value: unknown): Promise<boolean> {
   return done.ok;
 }
 
-let lately: { value: unknown } | null = null;
+let cardWaits = false;
 
 /**
- * Keeps the card that is being written, so that it comes back after the page was closed. Of several that wait only the
- * last is stored: each tap would hold up the entry otherwise.
+ * Keeps the card that is being written, so that it comes back after the page was closed; what it is then is asked when
+ * its turn comes, so that of several only the last is stored. The first copy is enough: nobody is told that it is saved.
  */
-export async function keepCard(value: Card | null): Promise<void> {
-  if (!base || !writes.value) return;
-  const waits = lately !== null;
-  lately = { value };
-  if (waits) return;
+export async function keepCard(of: () => Card | null): Promise<void> {
+  if (cardWaits) return;
+  cardWaits = true;
   await inTurn(async () => {
-    const last = lately;
-    lately = null;
-    if (!last || !base) return;
-    const done = await base.keepLightly("card", last.value);
+    if (!cardWaits) return;
+    cardWaits = false;
+    if (!base || !writes.value) return;
+    const done = await base.keepLightly("card", of());
     if (!done.ok) fail(done.fault);
   });
 }
 
-/** The card is entered: what of it waits to be kept is kept no more. */
+/** She is being entered, and her card with her: keeping it alone would only hold that up. */
 export function dropCard(): void {
-  lately = null;
+  cardWaits = false;
 }
 
 /** Changes what is known before the first ewe. */

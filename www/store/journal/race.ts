@@ -25,6 +25,17 @@ import { tell } from "./signal";
 /** The card. */
 export const card = signal<Card>(EMPTY);
 
+/** Its parts, so that a tap draws anew only what it changes. */
+export const parts = {
+  name: computed(() => card.value.name),
+  lambs: computed(() => card.value.lambs),
+  score: computed(() => card.value.score),
+  age: computed(() => card.value.age),
+  group: computed(() => card.value.group),
+  marks: computed(() => card.value.marks),
+  note: computed(() => card.value.note),
+};
+
 /** What is known of her. */
 export const looked = signal<{ look: LookReply; onRecord: string } | null>(null);
 
@@ -190,8 +201,10 @@ export function wipe(): void {
 async function changed(told = reckon()): Promise<void> {
   // The pen is told first; keeping the card must not hold up the picture of it.
   await told;
-  afterDrawing(() => void keepCard(isWritten.value ? card.value : null));
+  afterDrawing(keep);
 }
+
+const keep = () => void keepCard(() => (isWritten.value ? card.value : null));
 
 let asked = 0;
 async function reckon(of: Card = card.value): Promise<void> {
@@ -219,6 +232,7 @@ const today = () => {
 export async function enter(pen: string | null = null): Promise<void> {
   if (!canEnter.value || entering || asks.value !== null) return;
   entering = true;
+  dropCard();
   try {
     await inTurn(() => enterNow(pen));
   } finally {
@@ -227,13 +241,11 @@ export async function enter(pen: string | null = null): Promise<void> {
 }
 
 async function enterNow(pen: string | null): Promise<void> {
-  // Whatever becomes of her, the card is kept or emptied with the entry.
-  dropCard();
   const sent: Card = { ...card.value, pen };
   const request = { device: deviceName(), now: now(), card: sent, sure };
   const got = await askRace({ ask: "race enter", request });
   const { reply } = got;
-  if (reply.kind !== "appended") void changed();
+  if (reply.kind !== "appended") keep();
   if (reply.kind === "refused") {
     refused.value = reply.problems;
     tell("asked");
@@ -271,9 +283,19 @@ async function enterNow(pen: string | null): Promise<void> {
   });
 }
 
+/** A picture takes less, also on a slow tablet. */
+const UNSEEN_MS = 250;
+
 /** Once what was told is drawn: the sound, and the engine, which seats her and plans the rest anew. */
 function afterDrawing(act: () => void): void {
-  requestAnimationFrame(() => setTimeout(act));
+  let isDone = false;
+  const once = () => {
+    if (!isDone) act();
+    isDone = true;
+  };
+  requestAnimationFrame(() => setTimeout(once));
+  // A page that is not seen draws nothing.
+  setTimeout(once, UNSEEN_MS);
 }
 
 /** Asks for all that stands beside the gate, which is left out from ewe to ewe. */
