@@ -1,5 +1,7 @@
 // How long from a tap at the race to the pen shown, and from "Go" to "Saved" (on the disk, as far as the browser tells),
 // in Chromium with the processor slowed down: `cargo xtask app --no-open && node benches/race.mjs [--ewes 150] [--slow 6]`.
+// `--journal FILE` takes over a journal first, so that the page is opened on it as well: `cargo run --example journal --
+// --events 20000` prints a long one.
 // The flock is the invented one. Prints median, 95th percentile and slowest; also whether the engine's own thread is
 // slowed down with the page, for a browser need not do that.
 
@@ -143,10 +145,22 @@ times.again = await page.evaluate(async () => {
   );
   return [performance.now() - start.at];
 });
-const opened = performance.now();
-await page.reload();
-await page.locator(".race-pens li").first().waitFor({ timeout: 120_000 });
-times.opened = [performance.now() - opened];
+async function openAnew() {
+  const opened = performance.now();
+  await page.reload();
+  await page.locator(".race-pens li").first().waitFor({ timeout: 120_000 });
+  return performance.now() - opened;
+}
+times.opened = [await openAnew(), await openAnew(), await openAnew()];
+const at = process.argv.indexOf("--journal");
+if (at > 0) {
+  await page.getByRole("button", { name: "Lists and backup" }).click();
+  await page.locator("[data-race=backup]").setInputFiles(process.argv[at + 1]);
+  const other = page.getByRole("button", { name: "They are one flock" });
+  await other.click({ timeout: 120_000 });
+  await page.getByText("known already").waitFor({ timeout: 300_000 });
+  times.long = [await openAnew(), await openAnew(), await openAnew()];
+}
 
 for (const [name, all] of Object.entries(times)) {
   const sorted = all.sort((one, other) => one - other);
@@ -160,6 +174,7 @@ for (const [name, all] of Object.entries(times)) {
     saved: "tap on go to saved, on the disk",
     again: "one who passed first stands there again: tap to pen shown",
     opened: "page opened anew to the gate",
+    long: "the same on the long journal",
   }[name];
   console.log(
     `${what}: median ${at(0.5)} ms, 95 of 100 within ${at(0.95)} ms, slowest ${at(1)} ms (${sorted.length} ewes)`,

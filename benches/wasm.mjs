@@ -115,6 +115,14 @@ const card = (tag) => ({
   name: { tag }, read: null, lambs: 2, score: 2.5, age: null, group: null, marks: [], note: "", pen: null,
 });
 let act = "";
+// The race opened on it: at the gate first, and then the draft, with the demo's pens.
+const demo = new Engine().demoFiles();
+const lists = [undefined, encode(demo.pens), undefined];
+const since = { ms: 1800000000000 + 86_400_000, offset_minutes: 0 };
+journal.bring({ device: "bench", now: since }, ...lists);
+const request = { device: "bench", now: since, settings: { ...journal.usual(since), expected: 300 } };
+tell("  the race begun on it, without the draft", timed(5, () => journal.begin(request)));
+tell("  the draft made", timed(1, () => journal.catchUp()));
 const entered = timed(200, (run) => {
   const { reply } = journal.enter({ device: "bench", now: now(run), card: card(`new ${run}`), sure: true });
   act = reply.lines?.[0].id ?? act;

@@ -6,8 +6,8 @@ use evenfold::day::Day;
 use evenfold::farm::DemoFiles;
 use evenfold::farm::journal::{AppendReply, LookRequest, Mark, Name, Now, TakeReply, UndoRequest};
 use evenfold::farm::race::{
-    BringReply, BringRequest, Bringing, Card, Gate, Given, LookedUp, OpenRequest, Race, RaceRequest,
-    RaceSettings, RaceView, Stands,
+    BringReply, BringRequest, Bringing, Card, Gate, Given, LookedUp, MoveMade, Moved, MovedRequest,
+    OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Stands,
 };
 use evenfold::flock::{Litter, Score};
 use evenfold::io::write_journal;
@@ -44,6 +44,8 @@ struct Case {
     looked: Vec<LookedUp>,
     gates: Vec<Gate>,
     entered: Vec<Given>,
+    moves: MovedRequest,
+    moved: Moved,
     undone: AppendReply,
     viewed: RaceView,
     stands: Stands,
@@ -73,7 +75,7 @@ fn case(seed: u64) -> Case {
     let now = Now { ms: START_MS + 20_000_000, offset_minutes: 60 };
     let mut race = Race::new();
     let taken = files.iter().map(|file| race.take(file.as_bytes())).collect();
-    let bring = BringRequest { device: device.clone(), now, flock_name: None, dates: None };
+    let bring = BringRequest { device: device.clone(), now, flock_name: None, dates: None, list_of: None };
     let lists = Bringing {
         flock: Some(flock.as_bytes()),
         pens: Some(pens.as_bytes()),
@@ -97,8 +99,23 @@ fn case(seed: u64) -> Case {
         entered.push(race.enter(request));
         race.catch_up();
     }
+    // Everybody out of the first pen, into the next.
+    let sheets = race.stands().sheets;
+    let pens: Vec<&String> = sheets.iter().map(|sheet| &sheet.pen).collect();
+    let out_of = |tag: &String| MoveMade {
+        tag: tag.clone(),
+        from: pens.first().map(|pen| (*pen).clone()),
+        to: pens.get(1).map(|pen| (*pen).clone()),
+        words: "To even them out.".to_owned(),
+    };
+    let first = sheets.iter().take(1).flat_map(|sheet| &sheet.ewes);
+    let moves = first.map(|ewe| out_of(&ewe.tag)).collect();
+    let moves = MovedRequest { device: device.clone(), now, moves };
+    let moved = race.moved(moves.clone());
     let act = opened.acts.first().map(|act| act.act.to_string()).unwrap_or_default();
     Case {
+        moves,
+        moved,
         undone: race.undo(&UndoRequest { device: device.clone(), now, by: None, act }),
         viewed: race.view(&device, now),
         stands: race.stands(),

@@ -116,7 +116,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
   const bytes = (text) => new TextEncoder().encode(text);
   const here = {
     ...Object.fromEntries(
-      ["files", "bring", "lists", "open", "looks", "enters", "device", "now"].map((key) => [key, there[key]]),
+      ["files", "bring", "lists", "open", "looks", "enters", "device", "now", "moves"].map((key) => [key, there[key]]),
     ),
     taken: there.files.map((file) => race.take(bytes(file))),
     brought: race.bring(there.bring, ...there.lists.map(bytes)),
@@ -132,6 +132,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
   }
   const act = here.opened.acts[0]?.act ?? "";
   Object.assign(here, {
+    moved: race.moved(there.moves),
     undone: race.undo({ device: there.device, now: there.now, act }),
     viewed: race.view(there.device, there.now),
     stands: race.stands(),
@@ -143,6 +144,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
   const part = Object.keys(there).find((key) => JSON.stringify(there[key]) !== JSON.stringify(here[key]));
   judge(`race ${index}`, part === undefined ? undefined : `${part} differs`);
   const told = there.gates.filter((gate) => JSON.stringify(gate).includes('"pen"')).length;
+  judge(`race ${index} moves ewes`, there.moved.reply?.lines?.length > 0 ? undefined : "nobody was moved");
   judge(`race ${index} tells pens`, told > 0 ? undefined : "no gate names a pen");
 }
 

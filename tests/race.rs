@@ -35,6 +35,7 @@ fn bring(race: &mut Race, files: &DemoFiles, with_flock: bool) -> BringReply {
         now: now(0),
         flock_name: Some("Home".to_owned()),
         dates: None,
+        list_of: None,
     };
     race.bring(
         request,
@@ -284,7 +285,8 @@ fn rows_that_are_wrong_are_named_and_the_rest_is_in() {
         flock.push_str(&format!("T{number},2,3\n"));
     }
     flock.push_str("B1,nine,3\nB2,2,17\nT5,2,3\n");
-    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    let request =
+        BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None, list_of: None };
     let files = Bringing { flock: Some(flock.as_bytes()), pens: None, groups: None };
     let reply = race.bring(request, files);
     assert_eq!(race.book().state().ewes.len(), 297);
@@ -349,6 +351,7 @@ fn a_backup_restores_the_same_state_and_another_flocks_is_asked_about() {
         now: now(0),
         flock_name: Some("Hill".to_owned()),
         dates: None,
+        list_of: None,
     };
     other.bring(request, Bringing::default());
     assert!(matches!(other.restore(file.as_bytes(), false), Restored::OtherFlock { .. }));
@@ -494,7 +497,13 @@ fn the_screen_tells_the_pens_that_the_draft_of_the_command_line_tells() {
             other => panic!("{other:?}"),
         };
         let mut race = Race::new();
-        let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+        let request = BringRequest {
+            device: "t".to_owned(),
+            now: now(0),
+            flock_name: None,
+            dates: None,
+            list_of: None,
+        };
         let lists = Bringing { flock: Some(flock.as_bytes()), pens: Some(pens.as_bytes()), groups: None };
         race.bring(request, lists);
         let settings = RaceSettings { ways: ways.map(|ways| ways as u32), ..settings_of("2027-03-10") };
@@ -534,7 +543,8 @@ fn settings_of(first_due: &str) -> RaceSettings {
 fn a_pen_filled_over_its_limits_by_hand_is_told_to_nobody_else() {
     let pens = "pen,trough_m,area_m2,feeding,floor,not,max_head\nA,6,20,restricted,straw,,\nB,60,200,restricted,straw,,\nC,60,200,restricted,straw,ewe lamb,\n";
     let mut race = Race::new();
-    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    let request =
+        BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None, list_of: None };
     race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
     open(&mut race);
     let into = |race: &mut Race, number: u64, pen: &str, age| {
@@ -575,7 +585,8 @@ fn a_pen_filled_over_its_limits_by_hand_is_told_to_nobody_else() {
 fn a_ewe_who_stands_there_again_has_her_own_place() {
     let pens = "pen,trough_m,area_m2,feeding,floor\nA,3,20,restricted,straw\nB,3,20,restricted,straw\n";
     let mut race = Race::new();
-    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    let request =
+        BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None, list_of: None };
     race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
     open(&mut race);
     let mut number = 0;
@@ -621,7 +632,8 @@ fn a_gate_of_two_ways_names_them_and_in_the_evening_each_way_is_divided_within_i
     let row = |pen| format!("{pen},12,40,restricted,straw\n");
     let pens = format!("pen,trough_m,area_m2,feeding,floor\n{}", ["A", "B", "C", "D"].map(row).concat());
     let mut race = Race::new();
-    let request = BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None };
+    let request =
+        BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None, list_of: None };
     race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
     let settings = RaceSettings { ways: Some(2), ..settings_of("2027-03-10") };
     let view = race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings: settings.clone() });

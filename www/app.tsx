@@ -27,6 +27,10 @@ import "./style/hand.css";
 import "./style/room.css";
 import "./style/plan.css";
 import "./style/race.css";
+import "./style/race-gate.css";
+import "./style/race-wide.css";
+import "./style/race-narrow.css";
+import "./style/race-page.css";
 import "./style/print.css";
 
 function App() {

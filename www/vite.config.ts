@@ -82,12 +82,11 @@ function oneFile(): Plugin {
       style = style.trim();
       // Zopfli writes the same format as gzip at its best, a tenth shorter; it takes seconds, once a build.
       const encoder = new TextEncoder();
-      const pack = async (what: Uint8Array | string) =>
-        sevenBits(
-          await gzipAsync(typeof what === "string" ? encoder.encode(what) : what, { numiterations: 5 }),
-        );
+      const gzip = (what: Uint8Array) => gzipAsync(what, { numiterations: 5 });
+      const pack = async (what: string) => sevenBits(await gzip(encoder.encode(what)));
       const [packedStyle, packedScript] = [await pack(style), await pack(script)];
-      const packedEngine = await pack(readFileSync(engine));
+      const engineFile = await gzip(readFileSync(engine));
+      const packedEngine = sevenBits(engineFile);
       page.fileName = "evenfold.html";
       page.source = String(page.source)
         .replace(/\s*<script type="module"[^>]*><\/script>/, "")
@@ -100,7 +99,7 @@ function oneFile(): Plugin {
             `<script type="text/plain" id="script">${packedScript}</script>\n<script>${OPENER}</script>\n` +
             `<script type="text/plain" id="engine">${packedEngine}</script>\n${licences(modules)}\n</body>`,
         );
-      for (const [fileName, source] of Object.entries(site(page.source))) {
+      for (const [fileName, source] of Object.entries(site(page.source, engineFile))) {
         this.emitFile({ type: "asset", fileName, source });
       }
     },

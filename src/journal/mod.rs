@@ -16,6 +16,7 @@
 //!   but no state is computed from it.
 //! - The state hangs on the set of events alone, not on the order in which they arrived.
 //! - Time and names of devices are arguments. Nothing here reads a clock.
+//! - An earlier year's list is no reading: it makes no ewe, and nothing of it holds of one.
 //! - What is not understood is kept, to the byte.
 
 mod event;

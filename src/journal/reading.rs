@@ -3,7 +3,7 @@
 //! Of one thing (her scan, say) the readings of the latest day decide. Of one day, a reading counts unless
 //! somebody who knew of it entered another. Readings that are left and differ were entered by people neither of
 //! whom knew of the other's: a contradiction, shown until somebody settles it. Until then the more careful
-//! reading is taken, more lambs or the lower score, because underfeeding late in pregnancy hurts more than
+//! reading is taken, more lambs, the lower score or the whole fleece, because underfeeding late in pregnancy hurts more than
 //! overfeeding costs (the sort's own weights, 4 to 1, say the same); of other things, the later in order.
 
 use crate::day::Day;
@@ -31,12 +31,14 @@ pub enum Topic {
     Weight,
     /// The pen that she was given.
     Pen,
+    /// Whether she was shorn for housing.
+    Fleece,
 }
 
 impl Topic {
     /// Every topic.
-    pub const ALL: [Self; 6] =
-        [Self::Scanned, Self::Condition, Self::Age, Self::Due, Self::Weight, Self::Pen];
+    pub const ALL: [Self; 7] =
+        [Self::Scanned, Self::Condition, Self::Age, Self::Due, Self::Weight, Self::Pen, Self::Fleece];
 
     /// The topic of what an event says; nothing where it is no reading.
     pub fn of(what: &What) -> Option<Self> {
@@ -47,6 +49,7 @@ impl Topic {
             What::DueGiven { .. } => Some(Self::Due),
             What::Weighed { .. } => Some(Self::Weight),
             What::PenGiven { .. } => Some(Self::Pen),
+            What::FleeceSeen { .. } => Some(Self::Fleece),
             _ => None,
         }
     }
@@ -67,6 +70,8 @@ pub enum Value<'e> {
     Weight(f64),
     /// The pen's name.
     Pen(&'e str),
+    /// Whether she is shorn.
+    Fleece(bool),
 }
 
 impl<'e> Value<'e> {
@@ -79,6 +84,7 @@ impl<'e> Value<'e> {
             What::DueGiven { group, due, .. } => Self::Due(group.as_deref(), *due),
             What::Weighed { weight_kg, .. } => Self::Weight(*weight_kg),
             What::PenGiven { pen, .. } => Self::Pen(pen),
+            What::FleeceSeen { shorn, .. } => Self::Fleece(*shorn),
             _ => return None,
         })
     }
@@ -88,6 +94,8 @@ impl<'e> Value<'e> {
         match (self, other) {
             (Self::Scanned(one), Self::Scanned(other)) => one > other,
             (Self::Condition(one), Self::Condition(other)) => one < other,
+            // In the wool she takes more floor.
+            (Self::Fleece(one), Self::Fleece(other)) => !one && *other,
             _ => false,
         }
     }
@@ -113,7 +121,13 @@ impl Ewe {
 
     /// What stands for one thing on one day.
     pub fn on(&self, topic: Topic, day: Day) -> Option<Standing<'_>> {
-        let of_day: Vec<&Arc<Event>> = self.of(topic).filter(|event| event.day == day).collect();
+        let mut of_day = self.of(topic).filter(|event| event.day == day);
+        let only = of_day.next()?;
+        // Nearly always there is but one.
+        let Some(second) = of_day.next() else {
+            return Value::of(only).map(|_| Standing { day, holds: only, against: Vec::new() });
+        };
+        let of_day: Vec<&Arc<Event>> = [only, second].into_iter().chain(of_day).collect();
         let lost = self.settled_away(&of_day);
         let corrected = |event: &Event| of_day.iter().any(|other| other.saw(event));
         let left: Vec<&Arc<Event>> =

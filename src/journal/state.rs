@@ -72,6 +72,8 @@ pub struct State {
     pub groups: Vec<Arc<Event>>,
     /// Notes of the flock as a whole.
     pub notes: Vec<Arc<Event>>,
+    /// Rows of an earlier year's list, by whom they name. Shared between the kept states of the log.
+    pub(super) prior: Arc<BTreeMap<Name, Arc<Event>>>,
     /// In the order in which they were first met. A place is empty where two turned out to be one.
     pub(super) ewes: Vec<Option<Arc<Ewe>>>,
     /// Every name that means a ewe now. Shared between the kept states of the log.
@@ -82,6 +84,16 @@ impl State {
     /// The ewes in the order in which they were first met.
     pub fn ewes(&self) -> impl Iterator<Item = &Ewe> {
         self.ewes.iter().flatten().map(Arc::as_ref)
+    }
+
+    /// What an earlier year's list said of the ewes then, in the order of their names.
+    pub fn prior(&self) -> impl Iterator<Item = &What> {
+        self.prior.values().filter_map(|event| event.what())
+    }
+
+    /// The row of an earlier year's list that names a ewe so.
+    pub fn prior_of(&self, name: &Name) -> Option<&What> {
+        self.prior.get(name)?.what()
     }
 
     /// The ewe that a name means; nothing where nobody was met by it.
@@ -114,6 +126,11 @@ impl State {
             What::Settled { ewe, .. } => {
                 self.change(ewe, event, |known| known.settled.push(Arc::clone(event)));
             }
+            What::PriorListed { .. } => {
+                if let Some(name) = what.ewe() {
+                    Arc::make_mut(&mut self.prior).insert(name, Arc::clone(event));
+                }
+            }
             // What is undone is left out before the fold.
             What::Undone { .. } => {}
             What::Scanned { ewe, .. }
@@ -121,7 +138,8 @@ impl State {
             | What::AgeGiven { ewe, .. }
             | What::DueGiven { ewe, .. }
             | What::Weighed { ewe, .. }
-            | What::PenGiven { ewe, .. } => {
+            | What::PenGiven { ewe, .. }
+            | What::FleeceSeen { ewe, .. } => {
                 self.change(ewe, event, |known| {
                     known.readings.push(Arc::clone(event));
                     known.last = Arc::clone(event);

@@ -194,6 +194,45 @@ pub enum What {
         #[cfg_attr(target_arch = "wasm32", tsify(optional))]
         advised: Option<Advice>,
     },
+    /// Whether a ewe was seen to be shorn for housing.
+    FleeceSeen {
+        /// The ewe.
+        ewe: Name,
+        /// Shorn; otherwise in the wool.
+        shorn: bool,
+    },
+    /// A row of an earlier year's list: what was so of a ewe then. It says nothing of this year, not even that she
+    /// is still there. At least one of identifier and tag.
+    PriorListed {
+        /// Her electronic identifier.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+        eid: Option<Eid>,
+        /// Her visible tag.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+        tag: Option<String>,
+        /// Lambs that she carried then.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+        lambs: Option<Litter>,
+        /// Her condition then.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+        score: Option<Score>,
+        /// Her age class then.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+        age: Option<AgeClass>,
+        /// The day that she was due then, or the first of her group's days.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional, type = "string"))]
+        due: Option<Day>,
+        /// Her live weight then, kg.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+        weight_kg: Option<f64>,
+    },
     /// A pen as it stands, whole: it replaces what was said of the pen before.
     PenDescribed(PenRow),
     /// A pen that is no more.
@@ -250,8 +289,10 @@ impl What {
     /// The ewe it is about, where it is about one and names her as she is known.
     pub fn ewe(&self) -> Option<Name> {
         match self {
-            Self::EweMet { eid: Some(eid), .. } => Some(Name::Eid(eid.clone())),
-            Self::EweMet { tag, .. } => tag.clone().map(Name::Tag),
+            Self::EweMet { eid: Some(eid), .. } | Self::PriorListed { eid: Some(eid), .. } => {
+                Some(Name::Eid(eid.clone()))
+            }
+            Self::EweMet { tag, .. } | Self::PriorListed { tag, .. } => tag.clone().map(Name::Tag),
             Self::Noted { ewe, .. } => ewe.clone(),
             Self::Scanned { ewe, .. }
             | Self::ConditionScored { ewe, .. }
@@ -261,6 +302,7 @@ impl What {
             | Self::Marked { ewe, .. }
             | Self::MarkCleared { ewe, .. }
             | Self::PenGiven { ewe, .. }
+            | Self::FleeceSeen { ewe, .. }
             | Self::IdentitySet { ewe, .. }
             | Self::Settled { ewe, .. } => Some(ewe.clone()),
             _ => None,
@@ -276,7 +318,12 @@ impl What {
         }
         match self {
             Self::FlockNamed { name } | Self::PenRemoved { pen: name } => name_fault(name),
-            Self::EweMet { eid: None, tag: None, .. } => Some("neither an identifier nor a tag"),
+            Self::EweMet { eid: None, tag: None, .. } | Self::PriorListed { eid: None, tag: None, .. } => {
+                Some("neither an identifier nor a tag")
+            }
+            Self::PriorListed { tag, weight_kg, .. } => {
+                tag.as_deref().and_then(name_fault).or_else(|| weight_kg.and_then(positive))
+            }
             Self::EweMet { tag, read, .. } => {
                 tag.as_deref().and_then(name_fault).or_else(|| read.as_deref().and_then(text_fault))
             }

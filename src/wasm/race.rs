@@ -3,7 +3,7 @@
 use crate::farm::journal::{AppendReply, LookRequest, Now, TakeReply, UndoRequest};
 use crate::farm::race::{
     BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, DivideRequest, Divided, Gate, Given,
-    LookedUp, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Restored, Stands,
+    LookedUp, Moved, MovedRequest, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Restored, Stands,
 };
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
@@ -43,6 +43,11 @@ impl RaceEngine {
     /// Opens the race, or opens it anew.
     pub fn open(&mut self, request: Ts<OpenRequest>) -> Result<Ts<RaceView>, JsError> {
         Ok(self.race.open(&request.to_rust()?).into_ts()?)
+    }
+
+    /// Opens the race with what the gate shows, before the draft is made.
+    pub fn begin(&mut self, request: Ts<OpenRequest>) -> Result<Ts<RaceView>, JsError> {
+        Ok(self.race.begin(&request.to_rust()?).into_ts()?)
     }
 
     /// What the screen shows beside the ewe.
@@ -90,6 +95,11 @@ impl RaceEngine {
     /// Sorts the ewes behind each way of the gate into the pens behind it.
     pub fn divide(&mut self, request: Ts<DivideRequest>) -> Result<Ts<Divided>, JsError> {
         Ok(self.race.divide(&request.to_rust()?).into_ts()?)
+    }
+
+    /// Enters moves that were made after the race.
+    pub fn moved(&mut self, request: Ts<MovedRequest>) -> Result<Ts<Moved>, JsError> {
+        Ok(self.race.moved(request.to_rust()?).into_ts()?)
     }
 
     /// Brings lists in.

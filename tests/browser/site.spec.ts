@@ -133,7 +133,13 @@ site(
       timeout: 30_000,
     });
     expect(outside).toEqual([]);
-    const known = ["index.html", "keep.js", "evenfold.webmanifest", "icon.svg"];
+    const known = [
+      "index.html",
+      "engine.bin",
+      "keep.js",
+      "evenfold.webmanifest",
+      "icon.svg",
+    ];
     expect(own.asked.filter((name) => !known.includes(name))).toEqual([]);
   },
 );

@@ -51,6 +51,20 @@ pub(crate) fn what() -> impl Strategy<Value = What> {
         }),
         (name(), 400..900_u32)
             .prop_map(|(ewe, tenths)| What::Weighed { ewe, weight_kg: f64::from(tenths) / 10.0 }),
+        (name(), proptest::bool::ANY).prop_map(|(ewe, shorn)| What::FleeceSeen { ewe, shorn }),
+        (eids(), tags(), 0..=4_u8).prop_filter_map("a name", |(eid, tag, lambs)| {
+            let (lambs, due) = (Litter::of(lambs), Day::of(2026, 3, 1));
+            let (score, age, weight_kg) = (Score::of(3.0), None, Some(70.5));
+            (eid.is_some() || tag.is_some()).then_some(What::PriorListed {
+                eid,
+                tag,
+                lambs,
+                score,
+                age,
+                due,
+                weight_kg,
+            })
+        }),
         (name(), mark()).prop_map(|(ewe, mark)| What::Marked { ewe, mark, words: None }),
         (name(), mark()).prop_map(|(ewe, mark)| What::MarkCleared { ewe, mark }),
         (proptest::option::of(name()), "[a-zé\"\\\\]{1,6}")

@@ -22,6 +22,7 @@ import type {
   Trying,
 } from "./types";
 import type { RaceAnswers, RaceQuestion } from "./race";
+import { toBegin } from "./compiled";
 import EngineWorker from "./worker?worker&inline";
 
 /** The lists and settings that a question about the whole flock carries. */
@@ -92,8 +93,10 @@ export interface Answers extends RaceAnswers {
   "plan list": string | null;
 }
 
-/** A message from the worker. */
+/** A message from the worker; the module comes once, from whoever compiled it, for the others. */
 export type Reply =
+  | { module: WebAssembly.Module | null }
+  |
   { id: number; answer: Answers[keyof Answers] } | { id: number; failure: string; broken: boolean };
 
 /** The question was dropped because the person asked for that. */
@@ -115,6 +118,8 @@ class Line {
   private worker: Worker | undefined;
   private last = 0;
   private readonly waiting = new Map<number, Waiting>();
+  /** Lets those who wait for what this one compiles go on without it. */
+  private unfinished: () => void = () => undefined;
 
   async ask<Q extends Question>(question: Q): Promise<Answers[Q["ask"]]> {
     await loaded;
@@ -130,6 +135,7 @@ class Line {
   end(reason: Error): void {
     this.worker?.terminate();
     this.worker = undefined;
+    this.unfinished();
     const dropped = [...this.waiting.values()];
     this.waiting.clear();
     for (const { reject } of dropped) reject(reason);
@@ -142,7 +148,13 @@ class Line {
 
   private begin(): Worker {
     const begun = new EngineWorker();
+    const { handed, give } = toBegin();
+    this.unfinished = () => give(null);
     begun.onmessage = ({ data }: MessageEvent<Reply>) => {
+      if ("module" in data) {
+        give(data.module);
+        return;
+      }
       const asked = this.waiting.get(data.id);
       this.waiting.delete(data.id);
       if ("answer" in data) {
@@ -152,10 +164,14 @@ class Line {
       asked?.reject(new Error(data.failure));
       if (data.broken) this.end(new Error(data.failure));
     };
-    begun.onerror = (event) => {
-      this.end(new Error(event.message));
+    const failed = (message: string) => {
+      if (this.worker === begun) this.end(new Error(message));
     };
-    begun.postMessage({ packed: document.getElementById("engine")?.textContent ?? "" });
+    begun.onerror = (event) => failed(event.message);
+    handed.then(
+      (engine) => begun.postMessage(engine, "file" in engine ? [engine.file] : []),
+      (error: unknown) => failed(error instanceof Error ? error.message : String(error)),
+    );
     return begun;
   }
 }

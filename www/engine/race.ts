@@ -12,8 +12,11 @@ import type {
   Divided,
   Gate,
   Given,
+  ListOf,
   LookedUp,
   LookRequest,
+  Moved,
+  MovedRequest,
   Now,
   OpenRequest,
   RaceRequest,
@@ -30,6 +33,7 @@ export type RaceQuestion =
   | { ask: "race take"; bytes: Uint8Array }
   | { ask: "race forget" }
   | { ask: "race usual"; now: Now }
+  | { ask: "race begin"; request: OpenRequest }
   | { ask: "race open"; request: OpenRequest }
   | { ask: "race view"; device: string; now: Now }
   | { ask: "race look"; request: LookRequest }
@@ -43,12 +47,14 @@ export type RaceQuestion =
   | { ask: "race file" }
   | { ask: "race lists" }
   | { ask: "race stands" }
+  | { ask: "race moved"; request: MovedRequest }
   | { ask: "race divide"; request: DivideRequest }
   | { ask: "race backup"; mark: BackupMark | null; now: Now };
 
-/** Lists to bring in, and how their dates are meant where that was asked. */
+/** Lists to bring in, how their dates are meant where that was asked, and of which year the flock list is. */
 export interface Lists {
   dates?: DateOrder;
+  listOf?: ListOf;
   flock: Uint8Array | null;
   pens: Uint8Array | null;
   groups: Uint8Array | null;
@@ -59,6 +65,7 @@ export interface RaceAnswers {
   "race take": TakeReply;
   "race forget": null;
   "race usual": RaceSettings;
+  "race begin": RaceView;
   "race open": RaceView;
   "race view": RaceView;
   "race look": LookedUp;
@@ -72,6 +79,7 @@ export interface RaceAnswers {
   "race file": string;
   "race lists": { flock: string; pens: string | null; groups: string | null };
   "race stands": Stands;
+  "race moved": Moved;
   "race divide": Divided;
   "race backup": BackupWords;
 }
@@ -86,6 +94,8 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
       return null;
     case "race usual":
       return race.usual(question.now);
+    case "race begin":
+      return race.begin(question.request);
     case "race open":
       return race.open(question.request);
     case "race view":
@@ -104,8 +114,9 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
     case "race undo":
       return race.undo(question.request);
     case "race bring": {
-      const { request, dates, flock, pens, groups } = question;
-      return race.bring(dates ? { ...request, dates } : request, flock, pens, groups);
+      const { request, dates, listOf, flock, pens, groups } = question;
+      const asked = { ...request, ...(dates && { dates }), ...(listOf && { list_of: listOf }) };
+      return race.bring(asked, flock, pens, groups);
     }
     case "race restore":
       return race.restore(question.bytes, question.sure);
@@ -115,6 +126,8 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
       return { flock: race.flockCsv(), pens: race.pensCsv() ?? null, groups: race.groupsCsv() ?? null };
     case "race stands":
       return race.stands();
+    case "race moved":
+      return race.moved(question.request);
     case "race divide":
       return race.divide(question.request);
     case "race backup":

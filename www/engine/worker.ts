@@ -1,22 +1,23 @@
 /** The engine on its own thread: it unpacks itself, then answers one question after the other. */
 import start, { Engine, RaceEngine } from "evenfold-engine";
 import type { Answers, Question, Reply } from "./call";
+import type { Handed } from "./compiled";
 import { raceAnswer } from "./race";
 
-let engine: Promise<Engine> | undefined;
+let hand: (handed: Handed) => void = () => undefined;
+const engine = new Promise<Handed>((resolve) => (hand = resolve)).then(begin);
+// Whoever asks first hears of a failure.
+engine.catch(() => undefined);
 let race: RaceEngine | undefined;
 let running = false;
 
-self.onmessage = async ({ data }: MessageEvent<{ packed: string } | { id: number; question: Question }>) => {
-  if ("packed" in data) {
-    engine = unpack(data.packed);
-    // Whoever asks first hears of a failure.
-    engine.catch(() => undefined);
+self.onmessage = async ({ data }: MessageEvent<Handed | { id: number; question: Question }>) => {
+  if (!("question" in data)) {
+    hand(data);
     return;
   }
   const { id, question } = data;
   try {
-    if (!engine) throw new Error("The engine was not handed over.");
     tell({ id, answer: answer(await engine, question) });
   } catch (error) {
     // A trap leaves the engine in no state to go on; an error that it reports itself does not.
@@ -95,21 +96,35 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
   }
 }
 
-async function unpack(packed: string): Promise<Engine> {
-  // Seven bits a sign: see the page's build.
+async function begin(handed: Handed): Promise<Engine> {
+  let module = "module" in handed ? handed.module : null;
+  if (!module) {
+    const bytes = "file" in handed ? new Uint8Array(handed.file) : fromText("packed" in handed ? handed.packed : "");
+    // Not by way of a Blob: WebKit cannot read one on the thread of a page of file://.
+    const packer = new DecompressionStream("gzip");
+    const into = packer.writable.getWriter();
+    // What goes wrong is heard where it is read.
+    into.write(bytes).catch(() => undefined);
+    into.close().catch(() => undefined);
+    module = await WebAssembly.compile(await new Response(packer.readable).arrayBuffer());
+    try {
+      tell({ module });
+    } catch {
+      tell({ module: null });
+    }
+  }
+  await start({ module_or_path: module });
+  running = true;
+  return new Engine();
+}
+
+/** Seven bits a sign: see the page's build. */
+function fromText(packed: string): Uint8Array<ArrayBuffer> {
   const bytes = new Uint8Array((packed.length * 7) >> 3);
   for (let at = 0, to = 0, held = 0, bits = 0; at < packed.length; at++) {
     held = ((held << 7) | (packed.charCodeAt(at) & 127)) & 32_767;
     bits += 7;
     if (bits >= 8) bytes[to++] = held >> (bits -= 8);
   }
-  // Not by way of a Blob: WebKit cannot read one on the thread of a page of file://.
-  const packer = new DecompressionStream("gzip");
-  const into = packer.writable.getWriter();
-  // What goes wrong is heard where it is read.
-  into.write(bytes).catch(() => undefined);
-  into.close().catch(() => undefined);
-  await start({ module_or_path: await new Response(packer.readable).arrayBuffer() });
-  running = true;
-  return new Engine();
+  return bytes;
 }

@@ -1,9 +1,10 @@
 /** Beside the gate: lists to bring in, the backup, and what comes afterwards. */
 import { useState } from "preact/hooks";
 import { Dates } from "../part/dates";
+import { Cable } from "../part/race/cable";
 import { Coming } from "../part/race/coming";
 import { Day } from "../part/race/day";
-import type { DateQuestion, Problem, Restored } from "../engine/types";
+import type { DateQuestion, ListOf, Problem, Restored } from "../engine/types";
 import type { Lists } from "../engine/race";
 import { canInstall } from "../store/site";
 import { demoLists, divide, handToMoves, handToSort, printStands } from "../store/journal/afterwards";
@@ -30,6 +31,7 @@ export function More({ first }: { first: boolean }) {
       )}
       <Bring first={first} />
       {!first && <Coming />}
+      <Cable />
       <Keep />
       {!first && <After />}
     </div>
@@ -40,6 +42,7 @@ function Bring({ first }: { first: boolean }) {
   const [name, setName] = useState("");
   const [files, setFiles] = useState<Partial<Record<Slot, File>>>({});
   const [said, setSaid] = useState<{ words: string; problems: Problem[] } | null>(null);
+  const [year, setYear] = useState<ListOf | undefined>(undefined);
   const known = settings.value;
   const [asked, setAsked] = useState<{ question: DateQuestion; lists: Lists; called: string } | null>(null);
   /** Whether they are in, and nothing is left to be asked. */
@@ -64,7 +67,7 @@ function Bring({ first }: { first: boolean }) {
       return;
     }
     const [flock, pens, groups] = await Promise.all([bytes("flock"), bytes("pens"), bytes("groups")]);
-    const isIn = await take({ flock, pens, groups }, name);
+    const isIn = await take({ flock, pens, groups, ...(year && { listOf: year }) }, name);
     if (first && isIn) part.value = "gate";
   };
   return (
@@ -96,6 +99,16 @@ function Bring({ first }: { first: boolean }) {
             </label>
           ))}
         </div>
+        {files.flock && (
+          <fieldset class="race-ways">
+            <legend>{en.race.lists.ofYear}</legend>
+            {([undefined, "this_year", "earlier_year"] as const).map((of) => (
+              <button key={of} type="button" aria-pressed={year === of} onClick={() => setYear(of)}>
+                {en.race.lists.year[of ?? "dates"]}
+              </button>
+            ))}
+          </fieldset>
+        )}
         {known && (
           <div class="race-days">
             <Day words={en.race.when.on} value={known.on} change={(on) => void change({ on })} />

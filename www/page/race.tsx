@@ -11,6 +11,7 @@ import { Acts } from "./race-acts";
 import { More } from "./race-more";
 import { blocked, canEnter, phase, view } from "../store/journal/journal";
 import { stayAwake } from "../store/journal/awake";
+import { watchCable } from "../store/journal/cable";
 import { key } from "../store/journal/keypad";
 import { openRace, part, read } from "../store/journal/race";
 import { listen } from "../store/journal/wedge";
@@ -21,13 +22,19 @@ export function Race() {
   useEffect(stayAwake, []);
   useEffect(() => {
     void openRace();
-    return listen({
-      read: (text) => {
-        part.value = "gate";
-        void read(text);
-      },
+    const take = (text: string) => {
+      part.value = "gate";
+      void read(text);
+    };
+    const unplug = watchCable(take);
+    const deafen = listen({
+      read: take,
       key: (pressed) => part.value === "gate" && canEnter.value && key(pressed),
     });
+    return () => {
+      deafen();
+      unplug();
+    };
   }, []);
   const shown = view.value;
   return (

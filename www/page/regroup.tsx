@@ -3,6 +3,7 @@ import type { RegroupReply, RegroupView } from "../engine/types";
 import { useArrival } from "../part/arrive";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import { Benefit } from "../part/benefit";
+import { MovesMade } from "../part/race/moved";
 import { NoFlock } from "../part/rooms";
 import { thinking } from "../store/aside";
 import { old, regroupDemo, regrouped, regroupFiles } from "../store/regroup";
@@ -116,11 +117,15 @@ function Moves({ view: answer }: { view: RegroupView }) {
             </button>
           </p>
         )}
-        <ol>
-          {answer.moves.map((move, at) => (
-            <li key={at}>{move.words}</li>
-          ))}
-        </ol>
+        {old.value?.atRace ? (
+          <MovesMade moves={answer.moves} />
+        ) : (
+          <ol>
+            {answer.moves.map((move, at) => (
+              <li key={at}>{move.words}</li>
+            ))}
+          </ol>
+        )}
       </section>
       <details>
         <summary>{words.basis}</summary>

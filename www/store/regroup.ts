@@ -7,8 +7,15 @@ import { say } from "./screen";
 import { given } from "./sort";
 import { en } from "../text/en";
 
+/** Where the old pens come from; `atRace`: they are those of the journal, and moves can be entered there. */
+export interface Old {
+  name: string;
+  words: string;
+  atRace?: true;
+}
+
 /** The lists of the old pens, what to call them, and how they came about. */
-export const old = signal<{ name: string; words: string } | null>(null);
+export const old = signal<Old | null>(null);
 
 /** The last answer. */
 export const regrouped = signal<RegroupReply | null>(null);
@@ -40,7 +47,7 @@ export async function regroupDemo(): Promise<void> {
 }
 
 /** Takes lists of where they stand, called so. */
-export async function regroup(from: { name: string; words: string }, lists: Uint8Array[]): Promise<void> {
+export async function regroup(from: Old, lists: Uint8Array[]): Promise<void> {
   const flock = given();
   if (!flock) return;
   const answer = await askedAside(en.busy.regrouping, { ask: "regroup", ...flock, lists });

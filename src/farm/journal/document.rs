@@ -131,6 +131,13 @@ fact!(
     }
 );
 fact!(
+    /// Her fleece.
+    FleeceFact {
+        /// Whether she was shorn for housing.
+        shorn: bool
+    }
+);
+fact!(
     /// A mark that holds.
     MarkFact {
         /// Which.
@@ -171,6 +178,10 @@ pub struct EweState {
     pub weight: Option<WeightFact>,
     /// Her pen.
     pub pen: Option<PenFact>,
+    /// Her fleece; left out where nobody looked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub fleece: Option<FleeceFact>,
     /// Marks that hold.
     pub marks: Vec<MarkFact>,
     /// Notes, oldest first.

@@ -7,7 +7,8 @@ use crate::io::pen_list;
 use crate::journal::{Ewe, PenRow, State, Topic, Value, What};
 use crate::pen::{Feeding, Floor};
 
-const FLOCK: [&str; 9] = ["tag", "eid", "litter", "condition", "due", "group", "age", "weight_kg", "notes"];
+const FLOCK: [&str; 10] =
+    ["tag", "eid", "litter", "condition", "due", "group", "age", "weight_kg", "shorn", "notes"];
 const PENS: [&str; 10] = [
     "pen",
     "trough_m",
@@ -87,6 +88,7 @@ pub(super) fn ewe(ewe: &Ewe) -> Vec<String> {
                 set("due", due.map(|day| day.to_string()).unwrap_or_default());
             }
             Some(Value::Weight(kg)) => set("weight_kg", kg.to_string()),
+            Some(Value::Fleece(shorn)) => set("shorn", if shorn { "yes" } else { "no" }.to_owned()),
             Some(Value::Pen(_)) | None => {}
         }
     }

@@ -3,8 +3,8 @@
 use crate::farm::CAUTION;
 use crate::farm::journal::document::{
     AgeFact, BothCount, ConditionCount, ConditionFact, Conflict, ConflictReading, DayState, DeviceState,
-    DueFact, EweState, GroupState, LitterCount, MarkFact, NoteState, PenFact, PenState, ScannedFact, Source,
-    StateDocument, Tally, WeightFact,
+    DueFact, EweState, FleeceFact, GroupState, LitterCount, MarkFact, NoteState, PenFact, PenState,
+    ScannedFact, Source, StateDocument, Tally, WeightFact,
 };
 use crate::farm::journal::{doubts, words};
 use crate::flock::{Litter, Score};
@@ -93,6 +93,10 @@ pub(super) fn ewe(ewe: &Ewe) -> EweState {
                 overruled: advised.as_ref().is_some_and(|advice| advice.pen != *pen),
                 from,
             }),
+            _ => None,
+        }),
+        fleece: fact(ewe, Topic::Fleece, |value, _, from| match value {
+            Value::Fleece(shorn) => Some(FleeceFact { shorn, from }),
             _ => None,
         }),
         marks: ewe.marks.iter().filter_map(mark).collect(),

@@ -33,6 +33,7 @@ pub(super) const fn topic(topic: Topic) -> &'static str {
         Topic::Due => "due",
         Topic::Weight => "weight",
         Topic::Pen => "pen",
+        Topic::Fleece => "fleece",
     }
 }
 
@@ -45,7 +46,12 @@ pub(super) fn value(value: Value<'_>) -> String {
         Value::Due(group, due) => due_words(group, due),
         Value::Weight(kg) => format!("{kg} kg"),
         Value::Pen(pen) => format!("pen {pen}"),
+        Value::Fleece(shorn) => fleece(shorn).to_owned(),
     }
+}
+
+const fn fleece(shorn: bool) -> &'static str {
+    if shorn { "shorn" } else { "in the wool" }
 }
 
 fn due_words(group: Option<&str>, due: Option<Day>) -> String {
@@ -92,6 +98,8 @@ pub(super) fn of_ewe(what: &What) -> String {
             Some(advice) if advice.pen != *pen => format!("pen {pen}, where pen {} was advised", advice.pen),
             _ => format!("pen {pen}"),
         },
+        What::FleeceSeen { shorn, .. } => fleece(*shorn).to_owned(),
+        What::PriorListed { .. } => "on an earlier year's list".to_owned(),
         What::IdentitySet { eid, tag, .. } => match (eid, tag) {
             (Some(eid), Some(tag)) => format!("her identifier is {}, her tag {tag}", eid.digits()),
             (Some(eid), None) => format!("her identifier is {}", eid.digits()),

@@ -165,6 +165,7 @@ fn record(race: &Race, ground: &Ground, card: &Card) -> (Ewe, bool) {
         age: card.age,
         weight,
         due,
+        shorn: value(Topic::Fleece) == Some(Value::Fleece(true)),
         // Whoever is not read yet is nobody on record.
         ..Ewe::unknown(name.as_ref().map(key).unwrap_or_default())
     };

@@ -12,6 +12,7 @@ use crate::io;
 use crate::journal::{PenRow, Topic, Value};
 use crate::pen::{Face, Pen};
 use crate::problem::Problem;
+use crate::sort::draft::is_of_earlier_year;
 use crate::sort::shortfall::count_words;
 use serde::{Deserialize, Serialize};
 
@@ -32,6 +33,21 @@ pub struct BringRequest {
     #[serde(default)]
     #[cfg_attr(target_arch = "wasm32", tsify(optional))]
     pub dates: Option<DateOrder>,
+    /// Of which year the flock list is; absent: as its days due tell.
+    #[serde(default)]
+    #[cfg_attr(target_arch = "wasm32", tsify(optional))]
+    pub list_of: Option<ListOf>,
+}
+
+/// Of which year a flock list is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[serde(rename_all = "snake_case")]
+pub enum ListOf {
+    /// Of the ewes who are to come now.
+    ThisYear,
+    /// Of an earlier year: it says what may come, and nobody on it counts as one of this year's ewes.
+    EarlierYear,
 }
 
 /// The lists, as bytes.
@@ -59,8 +75,14 @@ pub struct BringReply {
     pub question: Option<DateQuestion>,
 }
 
-/// Brings lists in, as known before a day.
-pub(super) fn bring(book: &mut Book, before: Day, request: BringRequest, files: Bringing<'_>) -> BringReply {
+/// Brings lists in, as known before a day; feeding begins on another.
+pub(super) fn bring(
+    book: &mut Book,
+    before: Day,
+    on: Day,
+    request: BringRequest,
+    files: Bringing<'_>,
+) -> BringReply {
     let mut problems = Vec::new();
     let mut what = Vec::new();
     if let Some(name) = request.flock_name.filter(|name| !name.trim().is_empty()) {
@@ -83,17 +105,31 @@ pub(super) fn bring(book: &mut Book, before: Day, request: BringRequest, files: 
     }
     what.extend(pens.records.iter().map(pen));
     what.extend(groups.records.iter().map(group));
-    what.extend(flock.reading.records.iter().flat_map(|row| ewe(book, row)));
+    let rows = &flock.reading.records;
+    let is_earlier =
+        request.list_of.map_or_else(|| is_of_earlier_year(rows, on), |of| of == ListOf::EarlierYear);
+    if is_earlier {
+        what.extend(rows.iter().filter_map(earlier));
+    } else {
+        what.extend(rows.iter().flat_map(|row| ewe(book, row)));
+    }
     let stands = book.journal();
     what.retain(|new| !is_known(stands, new));
-    let words =
-        [(flock.reading.records.len(), "ewe"), (pens.records.len(), "pen"), (groups.records.len(), "group")]
-            .into_iter()
-            .filter(|(count, _)| *count > 0)
-            .map(|(count, noun)| count_words(count, noun))
-            .collect::<Vec<_>>()
-            .join(", ");
+    let words = [(rows.len(), "ewe"), (pens.records.len(), "pen"), (groups.records.len(), "group")]
+        .into_iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, noun)| count_words(count, noun))
+        .collect::<Vec<_>>()
+        .join(", ");
     let words = if words.is_empty() { "Nothing could be read.".to_owned() } else { format!("{words} read.") };
+    let words = if is_earlier && !rows.is_empty() {
+        format!(
+            "{words} The flock list is taken as an earlier year's: it says what may come, and nobody on it counts as \
+             one of this year's ewes."
+        )
+    } else {
+        words
+    };
     if what.is_empty() {
         return BringReply { reply: None, words, problems, question: None };
     }
@@ -107,6 +143,7 @@ fn is_known(journal: &crate::journal::Journal, what: &What) -> bool {
     match what {
         What::FlockNamed { .. } => state.flock.as_ref().and_then(|event| event.what()) == Some(what),
         What::PenDescribed(_) => state.pens.iter().any(|event| event.what() == Some(what)),
+        What::PriorListed { .. } => what.ewe().is_some_and(|name| state.prior_of(&name) == Some(what)),
         What::GroupDescribed { .. } => state.groups.iter().any(|event| event.what() == Some(what)),
         _ => false,
     }
@@ -140,13 +177,33 @@ fn group(group: &MatingGroup) -> What {
     }
 }
 
-/// What a row says of a ewe and is not on record yet.
-fn ewe(book: &Book, row: &Ewe) -> Vec<What> {
-    let state = book.journal().state();
+/// Her identifier and her tag.
+fn names(row: &Ewe) -> (Option<Eid>, Option<String>) {
     let digits = row.eid.as_deref().map(|eid| eid.chars().filter(|c| !c.is_whitespace()).collect::<String>());
     let eid = digits.as_deref().and_then(Eid::from_digits);
     let tag =
         (!row.tag.trim().is_empty() && digits.as_deref() != Some(row.tag.as_str())).then(|| row.tag.clone());
+    (eid, tag)
+}
+
+/// A row of an earlier year's list; nothing where it names nobody.
+fn earlier(row: &Ewe) -> Option<What> {
+    let (eid, tag) = names(row);
+    if eid.is_none() && tag.is_none() {
+        return None;
+    }
+    let due = match &row.due {
+        Due::On(day) | Due::Between { first: day, .. } => Some(*day),
+        Due::Unknown => None,
+    };
+    let (lambs, score, age) = (row.litter, row.condition, row.age);
+    Some(What::PriorListed { eid, tag, lambs, score, age, due, weight_kg: row.weight.map(|kg| kg.value()) })
+}
+
+/// What a row says of a ewe and is not on record yet.
+fn ewe(book: &Book, row: &Ewe) -> Vec<What> {
+    let state = book.journal().state();
+    let (eid, tag) = names(row);
     let name = match (&eid, &tag) {
         (Some(eid), _) => Name::Eid(eid.clone()),
         (None, Some(tag)) => Name::Tag(tag.clone()),
@@ -179,7 +236,11 @@ fn ewe(book: &Book, row: &Ewe) -> Vec<What> {
         what.push(What::DueGiven { ewe: name.clone(), group, due });
     }
     if let Some(weight) = row.weight.filter(|weight| !stands(Topic::Weight, Value::Weight(weight.value()))) {
-        what.push(What::Weighed { ewe: name, weight_kg: weight.value() });
+        what.push(What::Weighed { ewe: name.clone(), weight_kg: weight.value() });
+    }
+    // A list without that column says nothing of her fleece.
+    if row.shorn && !stands(Topic::Fleece, Value::Fleece(true)) {
+        what.push(What::FleeceSeen { ewe: name, shorn: true });
     }
     what
 }

@@ -5,7 +5,7 @@ use crate::farm::journal::Book;
 use crate::farm::race::RaceSettings;
 use crate::flock::{AgeClass, Due, Ewe, MatingGroup};
 use crate::io;
-use crate::journal::{self, Name, Topic, Value};
+use crate::journal::{self, Name, Topic, Value, What};
 use crate::pen::Pen;
 use crate::problem::{Problem, Severity};
 use crate::quantity::Kg;
@@ -20,6 +20,11 @@ const USUAL_FILL: f64 = 0.9;
 /// cross-breds; science sheet).
 const USUAL_KG: f64 = 75.0;
 
+/// A ewe of this year's records is worth so many rows of an earlier year's list (our choice, no source).
+const RECORDS_WORTH: usize = 2;
+/// A year, days: an earlier list without any day is taken to be of last year.
+const YEAR_DAYS: i32 = 365;
+
 /// Where the number of ewes to come is from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum NumberFrom {
@@ -27,6 +32,8 @@ pub(super) enum NumberFrom {
     Told,
     /// As many as are on record, barren ones left out.
     List,
+    /// As many as an earlier year's list has, likewise.
+    Prior,
     /// Nine tenths of what the pens hold.
     Pens,
 }
@@ -43,6 +50,9 @@ pub(super) struct Ground {
     pub sort: Settings,
     /// What was on record before the race.
     pub list: Vec<Ewe>,
+    /// What an earlier year's list says, where this year's records do not say more: what may come, and nobody who is
+    /// on record.
+    pub prior: Vec<Ewe>,
     /// How many ewes in lamb are expected.
     pub expected: usize,
     /// Where that number is from.
@@ -82,13 +92,18 @@ pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground
         .ewes()
         .filter(|ewe| ewe.first.day < since || ewe.readings.iter().any(|event| event.day < since));
     let list: Vec<Ewe> = before.map(|ewe| record(ewe, &groups, Some(since))).collect();
-    let in_lamb = list.iter().filter(|ewe| ewe.litter.is_none_or(|litter| litter.lambs() > 0)).count();
+    let prior: Vec<Ewe> = book.journal().state().prior().filter_map(earlier).collect();
+    // Records of this year tell more by the ewe; a few of them do not outweigh a whole flock of last year.
+    let prior = if list.len() * RECORDS_WORTH >= prior.len() { Vec::new() } else { prior };
+    let believed = if prior.is_empty() { &list } else { &prior };
+    let in_lamb = believed.iter().filter(|ewe| ewe.litter.is_none_or(|litter| litter.lambs() > 0)).count();
     let (expected, from) = match (race.expected, in_lamb) {
         (Some(told), _) => (told as usize, NumberFrom::Told),
         (None, 0) => (usual_count(&bins), NumberFrom::Pens),
-        (None, listed) => (listed, NumberFrom::List),
+        (None, listed) if prior.is_empty() => (listed, NumberFrom::List),
+        (None, listed) => (listed, NumberFrom::Prior),
     };
-    let lambs = list.iter().filter(|ewe| ewe.age == Some(AgeClass::EweLamb)).count();
+    let lambs = believed.iter().filter(|ewe| ewe.age == Some(AgeClass::EweLamb)).count();
     // A first lambing before the first day of feeding is a slip of the pen: nobody is taken as overdue for it.
     let told_due = race.first_due.max(race.on);
     let flock = Flock::new(&list, sort.system);
@@ -105,7 +120,21 @@ pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground
         first_due: due.filter(|day| *day >= race.on).unwrap_or(told_due),
         flock,
         list,
+        prior,
         since,
+    })
+}
+
+/// A row of an earlier year's list, as it was then.
+fn earlier(row: &What) -> Option<Ewe> {
+    let What::PriorListed { lambs, score, age, due, weight_kg, .. } = row else { return None };
+    Some(Ewe {
+        litter: *lambs,
+        condition: *score,
+        age: *age,
+        due: due.map_or(Due::Unknown, Due::On),
+        weight: weight_kg.map(Kg::new),
+        ..Ewe::unknown(row.ewe().as_ref().map(key).unwrap_or_default())
     })
 }
 
@@ -132,6 +161,7 @@ fn record(ewe: &journal::Ewe, groups: &[MatingGroup], before: Option<Day>) -> Ew
     if let Some(Value::Due(group, day)) = value(Topic::Due) {
         row.due = due(groups, group, day);
     }
+    row.shorn = value(Topic::Fleece) == Some(Value::Fleece(true));
     row
 }
 
@@ -160,13 +190,21 @@ impl Ground {
             && self.pens == other.pens
             && self.groups == other.groups
             && self.list == other.list
+            && self.prior == other.prior
     }
 
     /// What the draft is told before the first ewe.
     pub(super) fn known(&self) -> Known {
-        let dated = self.list.iter().map(|ewe| Ewe { due: self.dated(&ewe.due), ..ewe.clone() });
+        let (list, undated) = if self.prior.is_empty() {
+            (&self.list, Due::On(self.first_due))
+        } else {
+            // That they are of an earlier year is seen by their days.
+            (&self.prior, Due::On(self.first_due.plus(-YEAR_DAYS)))
+        };
+        let due = |ewe: &Ewe| if ewe.due == Due::Unknown { undated.clone() } else { ewe.due.clone() };
+        let dated = list.iter().map(|ewe| Ewe { due: due(ewe), ..ewe.clone() });
         Known {
-            list: (!self.list.is_empty()).then(|| dated.collect()),
+            list: (!list.is_empty()).then(|| dated.collect()),
             expected: self.expected,
             ewe_lambs: self.ewe_lambs,
             first_due: Some(self.first_due),

@@ -16,6 +16,7 @@
 //! | `gate` | gates with fewer ways than pens |
 //! | `view` | what the screen shows beside her: pens, tally, rate, last acts |
 //! | `after` | once all are in: who stands where; dividing what came through one way of a gate |
+//! | `moved` | moves made afterwards, in the room of moves |
 //! | `bring` | lists brought into the journal |
 //! | `keep` | backup and restore: whose journal it is, what is new, how old the backup is |
 
@@ -27,16 +28,18 @@ mod drafting;
 mod gate;
 mod ground;
 mod keep;
+mod moved;
 mod seats;
 mod view;
 mod words;
 
 pub use after::{DivideRequest, Divided, PenSheet, SheetRow, Stands};
 pub use answer::{Gate, RunnerUp};
-pub use bring::{BringReply, BringRequest, Bringing};
+pub use bring::{BringReply, BringRequest, Bringing, ListOf};
 pub use card::{Card, Given, LookedUp, OpenRequest, RaceRequest, RaceSettings};
 pub use gate::{Way, WayPens};
 pub use keep::{BackupMark, BackupWords, Restored};
+pub use moved::{MoveMade, Moved, MovedRequest};
 pub use view::{PenFill, RaceView, TallyLine};
 
 use crate::day::Day;
@@ -94,11 +97,22 @@ impl Race {
 
     /// Opens the race, or opens it anew.
     pub fn open(&mut self, request: &OpenRequest) -> RaceView {
+        self.settle(request);
+        self.catch_up();
+        self.view(&request.device, request.now)
+    }
+
+    /// Opens the race at once, with what the gate shows: ewes can be read. The draft is made by the next
+    /// [`Self::catch_up`], or by the first question that needs it.
+    pub fn begin(&mut self, request: &OpenRequest) -> RaceView {
+        self.settle(request);
+        view::view(self, &request.device, request.now, false)
+    }
+
+    fn settle(&mut self, request: &OpenRequest) {
         self.since = Some(request.settings.on.min(request.now.day()));
         self.settings = Some(request.settings.clone());
         self.reopen();
-        self.catch_up();
-        self.view(&request.device, request.now)
     }
 
     /// What the screen shows beside the ewe.
@@ -150,9 +164,16 @@ impl Race {
         after::divide(self, request)
     }
 
+    /// Enters moves that were made after the race.
+    pub fn moved(&mut self, request: MovedRequest) -> Moved {
+        moved::moved(self, request)
+    }
+
     /// Brings lists into the journal.
     pub fn bring(&mut self, request: BringRequest, files: Bringing<'_>) -> BringReply {
-        let reply = bring::bring(&mut self.book, self.since.unwrap_or(request.now.day()), request, files);
+        let today = request.now.day();
+        let on = self.settings.as_ref().map_or(today, |settings| settings.on);
+        let reply = bring::bring(&mut self.book, self.since.unwrap_or(today), on, request, files);
         self.reopen();
         reply
     }

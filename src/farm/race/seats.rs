@@ -35,10 +35,8 @@ pub(super) fn of(book: &Book, ground: &Ground) -> Vec<Seat> {
         let came = ewe.readings.iter().rev().find(|event| event.day >= ground.since);
         let Some(event) = pen.or(came) else { continue };
         let record = ground.ready(ewe);
-        let (place, room) = match stand(ewe, ground) {
-            Some((place, room)) => (Some(place), room),
-            None => (None, [0; RESOURCES]),
-        };
+        let place = pen.and_then(|event| place(event, ground));
+        let room = place.map_or([0; RESOURCES], |place| ground.room(&record, place));
         let order = event.order();
         // Nearly always the last: ewes stand in the state in the order in which they were first met.
         let at = seats.partition_point(|(other, _)| *other <= order);
@@ -49,9 +47,13 @@ pub(super) fn of(book: &Book, ground: &Ground) -> Vec<Seat> {
 
 /// Where a ewe was sent, and what she takes there; nothing where she has none of the pens.
 pub(super) fn stand(ewe: &journal::Ewe, ground: &Ground) -> Option<(usize, [u64; RESOURCES])> {
-    let Some(Value::Pen(name)) = Value::of(ewe.standing(Topic::Pen)?.holds) else { return None };
-    let place = ground.place(name)?;
+    let place = place(ewe.standing(Topic::Pen)?.holds, ground)?;
     Some((place, ground.room(&ground.ready(ewe), place)))
+}
+
+fn place(given: &journal::Event, ground: &Ground) -> Option<usize> {
+    let Some(Value::Pen(name)) = Value::of(given) else { return None };
+    ground.place(name)
 }
 
 /// The pens as the draft must see them, and whose seats it can hold.

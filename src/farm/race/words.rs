@@ -114,6 +114,7 @@ pub(super) fn stands_on(ground: &Ground, draft: &Draft) -> String {
     let number = match ground.from {
         NumberFrom::Told => format!("{ewes} in lamb expected, as you said"),
         NumberFrom::List => format!("{ewes} in lamb expected, as many as are on record"),
+        NumberFrom::Prior => format!("{ewes} in lamb expected, as many as on the earlier year's list"),
         NumberFrom::Pens => format!("{ewes} in lamb guessed, nine tenths of what the pens hold"),
     };
     let lambs = match ground.ewe_lambs {

@@ -98,6 +98,10 @@ pub struct MoveView {
     pub step: u32,
     /// Her tag.
     pub tag: String,
+    /// The pen that she leaves; null where she waits outside.
+    pub from: Option<String>,
+    /// The pen that she goes to; null where she is to wait outside until there is room.
+    pub to: Option<String>,
     /// The line.
     pub words: String,
 }
@@ -171,7 +175,13 @@ pub(super) fn view(regrouped: &Regrouped) -> RegroupView {
         moves: document
             .moves
             .into_iter()
-            .map(|entry| MoveView { step: entry.step, tag: entry.tag, words: entry.words })
+            .map(|entry| MoveView {
+                step: entry.step,
+                tag: entry.tag,
+                from: entry.from,
+                to: entry.to,
+                words: entry.words,
+            })
             .collect(),
         advice: document.advice,
         curve,

@@ -23,7 +23,7 @@ mod tie;
 mod words;
 
 pub use outcome::{FEW_MOVES, Outcome, outcome};
-pub use prior::Source;
+pub use prior::{Source, is_of_earlier_year};
 pub use room::Move;
 
 use crate::day::Day;

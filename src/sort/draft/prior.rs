@@ -181,13 +181,8 @@ fn from_print(first_due: Option<Day>, settings: &Settings) -> Prior {
 }
 
 fn from_list(list: &[Ewe], settings: &Settings) -> Prior {
-    let due_of = |ewe: &Ewe| match &ewe.due {
-        Due::On(day) | Due::Between { first: day, .. } => Some(*day),
-        Due::Unknown => None,
-    };
-    let mut days: Vec<Day> = list.iter().filter_map(due_of).collect();
-    days.sort_unstable();
-    let years = days.get(days.len() / 2).map_or(0, |&middle| years_on(middle, settings.on));
+    let days = days_due(list);
+    let years = years_of(&days, settings.on);
     let source = if years == 0 { Source::Records } else { Source::LastYear };
     let aged: Vec<Ewe> = list.iter().map(|ewe| moved_on(ewe, years)).collect();
     let flock = Flock::new(&aged, settings.system);
@@ -249,6 +244,27 @@ fn from_list(list: &[Ewe], settings: &Settings) -> Prior {
         worth: LAST_YEARS_WORTH,
         first_due: Some(first),
     }
+}
+
+/// Whether most of a list's days due lie in a pregnancy that was over before a day.
+pub fn is_of_earlier_year(list: &[Ewe], on: Day) -> bool {
+    years_of(&days_due(list), on) > 0
+}
+
+/// The days due of a list, earliest first.
+fn days_due(list: &[Ewe]) -> Vec<Day> {
+    let due_of = |ewe: &Ewe| match &ewe.due {
+        Due::On(day) | Due::Between { first: day, .. } => Some(*day),
+        Due::Unknown => None,
+    };
+    let mut days: Vec<Day> = list.iter().filter_map(due_of).collect();
+    days.sort_unstable();
+    days
+}
+
+/// How many years on they must go, by the middle one.
+fn years_of(days: &[Day], on: Day) -> i16 {
+    days.get(days.len() / 2).map_or(0, |&middle| years_on(middle, on))
 }
 
 /// Mean and spread of a list's scores.

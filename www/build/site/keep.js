@@ -5,7 +5,7 @@
  * asks for it; until then the old one goes on, whole as well.
  */
 const KEPT = "evenfold-site-VERSION_OF_THE_FILES";
-const FILES = ["./", "evenfold.webmanifest", "icon.svg"];
+const FILES = ["./", "engine.bin", "evenfold.webmanifest", "icon.svg"];
 
 self.addEventListener("install", (event) => {
   // All of them, fresh from where they come from; if one fails, nothing is installed and the old version stays.

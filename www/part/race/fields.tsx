@@ -1,12 +1,17 @@
 /** What is seen of her: lambs, condition, age, group; marks stand by themselves. */
+import { computed } from "@preact/signals";
 import type { AgeClass } from "../../engine/types";
 import { view } from "../../store/journal/journal";
 import { AGES } from "../../store/journal/card";
-import { card, write } from "../../store/journal/race";
+import { parts, write } from "../../store/journal/race";
 import { en } from "../../text/en";
 import { Marks } from "./marks";
 
 const SCORES = [1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5] as const;
+
+/** The groups alone: the rest of what is shown changes with every ewe. */
+const groupsKey = computed(() => JSON.stringify(view.value?.groups ?? []));
+const groupsKnown = computed(() => JSON.parse(groupsKey.value) as string[]);
 
 /** All of it. */
 export function Fields() {
@@ -21,7 +26,7 @@ export function Fields() {
 }
 
 function Lambs() {
-  const { lambs } = card.value;
+  const lambs = parts.lambs.value;
   return (
     <fieldset class="race-lambs">
       <legend class="unseen">{en.race.lambs}</legend>
@@ -46,7 +51,7 @@ function Lambs() {
 }
 
 function Condition() {
-  const { score } = card.value;
+  const score = parts.score.value;
   const half = score === null ? null : Math.floor(score * 2) / 2;
   const isQuarter = score !== null && score !== half;
   return (
@@ -71,8 +76,8 @@ function Condition() {
 }
 
 function Stays() {
-  const { age, group, marks } = card.value;
-  const groups = view.value?.groups ?? [];
+  const [age, group, marks] = [parts.age.value, parts.group.value, parts.marks.value];
+  const groups = groupsKnown.value;
   const change = (to: AgeClass) => write({ age: age === to ? null : to });
   return (
     <div class={`race-stays${marks.length > 0 ? " beside" : ""}`}>

@@ -11,7 +11,7 @@ export function Gate() {
   const done = given.value;
   const pen = told?.kind === "pen" ? told : null;
   return (
-    <section class={`race-pen${done ? " done" : ""}`} aria-label={en.race.gate}>
+    <section class={`race-pen${done ? " done" : told ? "" : " idle"}`} aria-label={en.race.gate}>
       {done ? (
         <Given />
       ) : pen ? (

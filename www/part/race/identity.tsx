@@ -1,6 +1,6 @@
 /** Who she is: read, written, or the next number. */
 import { useState } from "preact/hooks";
-import { card, looked, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
+import { looked, parts, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
 import { nameOf } from "../../store/journal/card";
 import { canEnter } from "../../store/journal/journal";
 import { en } from "../../text/en";
@@ -8,7 +8,7 @@ import { en } from "../../text/en";
 /** The line of her identity. */
 export function Identity() {
   const [written, setWritten] = useState("");
-  const name = nameOf(card.value);
+  const name = nameOf({ name: parts.name.value });
   const take = (event: Event) => {
     event.preventDefault();
     const text = written;

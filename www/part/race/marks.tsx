@@ -1,13 +1,13 @@
 /** What is wrong with her, or decided about her, and a note. */
 import type { Mark } from "../../engine/types";
-import { card, lastNote, mark, write } from "../../store/journal/race";
+import { lastNote, mark, parts, write } from "../../store/journal/race";
 import { en } from "../../text/en";
 
 const MARKS: readonly Mark[] = ["lame", "udder", "prolapse", "keep_apart", "cull"];
 
 /** The marks. */
 export function Marks() {
-  const { marks, note } = card.value;
+  const [marks, note] = [parts.marks.value, parts.note.value];
   return (
     <div class={`race-marks${marks.length > 0 ? " set" : ""}`}>
       <fieldset>

@@ -10,6 +10,7 @@ import {
   waits,
   writes,
 } from "../../store/journal/journal";
+import { cable, heardBack } from "../../store/journal/cable";
 import { cameBack, given, isWritten, refused } from "../../store/journal/race";
 import { computed } from "@preact/signals";
 import { saveBackup } from "../../store/journal/backup";
@@ -27,6 +28,8 @@ export const noticed = computed(
     onlyReads.value ||
     unreadable.value.length > 0 ||
     cameBack.value !== "" ||
+    cable.value.state === "lost" ||
+    cable.value.state === "back" ||
     tellsBack.value,
 );
 
@@ -59,6 +62,8 @@ export function Notices() {
     return <Notice grave words={en.race.onlyReads} />;
   if (unreadable.value.length > 0)
     return <Notice grave words={en.race.unreadable} close={() => (unreadable.value = [])} />;
+  if (cable.value.state === "lost") return <Notice grave words={en.race.cable.lost} />;
+  if (cable.value.state === "back") return <Notice words={en.race.cable.back} close={heardBack} />;
   if (cameBack.value) return <Notice words={cameBack.value} close={() => (cameBack.value = "")} />;
   if (tellsBack.value) return <Notice words={resumed.value} close={() => (resumed.value = "")} />;
   return null;

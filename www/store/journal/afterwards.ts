@@ -40,7 +40,7 @@ export async function handToMoves(): Promise<void> {
   await handToSort();
   if (sorted.value === null) return;
   openRoom("regroup");
-  await regroup({ name: en.race.after.stood, words: "" }, [new TextEncoder().encode(csv)]);
+  await regroup({ name: en.race.after.stood, words: "", atRace: true }, [new TextEncoder().encode(csv)]);
 }
 
 /** Hands the flock that was entered to the sort, which settles it. */

@@ -22,7 +22,7 @@ const EVENTS = "events";
 const ASIDE = "aside";
 
 /** What is kept beside the events; none of it is anybody's record. */
-export const ASIDES = ["device", "settings", "card", "backup", "loud"] as const;
+export const ASIDES = ["device", "settings", "card", "backup", "loud", "cable"] as const;
 export type Aside = (typeof ASIDES)[number];
 
 /** What may happen to an open store from outside. */

@@ -19,7 +19,7 @@ export const isWrittenOn = ({ name, lambs, score, marks, note }: Card) =>
   name !== null || lambs !== null || score !== null || marks.length > 0 || note !== "";
 
 /** What a card's ewe is called. */
-export function nameOf(of: Card): string {
+export function nameOf(of: Pick<Card, "name">): string {
   if (!of.name) return "";
   return "eid" in of.name ? of.name.eid : of.name.tag;
 }

@@ -5,7 +5,7 @@
 import { options } from "preact";
 
 /** So long the picture waits; nobody sees it. */
-const LATE_MS = 40;
+const LATE_MS = 70;
 
 let held: (() => void)[] | null = null;
 const before = options.debounceRendering?.bind(options);

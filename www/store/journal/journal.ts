@@ -115,6 +115,7 @@ async function open(): Promise<Card | null> {
   askToWrite(mine, () => {
     waits.value = true;
     writes.value = false;
+    drafted();
   });
   return card.ok && card.value ? (card.value as Card) : null;
 }
@@ -144,7 +145,8 @@ async function fold(from: Copies): Promise<boolean> {
     unreadable.value = taken && taken.unread > 0 ? taken.problems : [];
     settings.value = { ...usual, ...(kept.value as Partial<RaceSettings> | undefined) };
   });
-  await show();
+  // The gate stands before the draft is made: on a slow tablet that takes longer than all the rest.
+  await showGate();
   resumed.value = view.value?.resumed ?? "";
   return true;
 }
@@ -170,8 +172,21 @@ function mine(): void {
       }
     }
     writes.value = true;
-    await show();
+    await showGate();
+    drafted();
   });
+}
+
+/** Has the engine make the draft while nobody stands at the gate, and say what it stands on. */
+function drafted(): void {
+  requestAnimationFrame(() =>
+    setTimeout(() => {
+      void askRace({ ask: "race catch up" });
+      void inTurn(async () => {
+        view.value = await askRace({ ask: "race view", device, now: now() });
+      });
+    }),
+  );
 }
 
 /** A name that no other device has. */
@@ -186,6 +201,14 @@ function fail(fault: Fault): null {
     storeFault.value = en.race.faults[fault.kind](fault.detail);
   });
   return null;
+}
+
+/** Has the engine say what the gate shows, without the draft. */
+async function showGate(): Promise<void> {
+  const known = settings.value;
+  if (!known) return;
+  view.value = await askRace({ ask: "race begin", request: { device, now: now(), settings: known } });
+  await tellAge();
 }
 
 /** Has the engine say anew what the screen shows. */
@@ -234,6 +257,29 @@ export async function putAside(key: Aside, value: unknown): Promise<boolean> {
   const done = await base.keep(key, value);
   if (!done.ok) fail(done.fault);
   return done.ok;
+}
+
+let cardWaits = false;
+
+/**
+ * Keeps the card that is being written, so that it comes back after the page was closed; what it is then is asked when
+ * its turn comes, so that of several only the last is stored. The first copy is enough: nobody is told that it is saved.
+ */
+export async function keepCard(of: () => Card | null): Promise<void> {
+  if (cardWaits) return;
+  cardWaits = true;
+  await inTurn(async () => {
+    if (!cardWaits) return;
+    cardWaits = false;
+    if (!base || !writes.value) return;
+    const done = await base.keepLightly("card", of());
+    if (!done.ok) fail(done.fault);
+  });
+}
+
+/** She is being entered, and her card with her: keeping it alone would only hold that up. */
+export function dropCard(): void {
+  cardWaits = false;
 }
 
 /** Changes what is known before the first ewe. */

@@ -7,10 +7,11 @@ import {
   askRace,
   canEnter,
   deviceName,
+  dropCard,
   inTurn,
+  keepCard,
   now,
   openJournal,
-  putAside,
   store,
   undo,
   view,
@@ -23,6 +24,17 @@ import { tell } from "./signal";
 
 /** The card. */
 export const card = signal<Card>(EMPTY);
+
+/** Its parts, so that a tap draws anew only what it changes. */
+export const parts = {
+  name: computed(() => card.value.name),
+  lambs: computed(() => card.value.lambs),
+  score: computed(() => card.value.score),
+  age: computed(() => card.value.age),
+  group: computed(() => card.value.group),
+  marks: computed(() => card.value.marks),
+  note: computed(() => card.value.note),
+};
 
 /** What is known of her. */
 export const looked = signal<{ look: LookReply; onRecord: string } | null>(null);
@@ -187,9 +199,12 @@ export function wipe(): void {
 }
 
 async function changed(told = reckon()): Promise<void> {
-  // The pen is told at once; keeping the card does not hold it up.
-  await Promise.all([told, inTurn(() => putAside("card", card.value))]);
+  // The pen is told first; keeping the card must not hold up the picture of it.
+  await told;
+  afterDrawing(keep);
 }
+
+const keep = () => void keepCard(() => card.value);
 
 let asked = 0;
 async function reckon(of: Card = card.value): Promise<void> {
@@ -217,6 +232,7 @@ const today = () => {
 export async function enter(pen: string | null = null): Promise<void> {
   if (!canEnter.value || entering || asks.value !== null) return;
   entering = true;
+  dropCard();
   try {
     await inTurn(() => enterNow(pen));
   } finally {
@@ -229,6 +245,7 @@ async function enterNow(pen: string | null): Promise<void> {
   const request = { device: deviceName(), now: now(), card: sent, sure };
   const got = await askRace({ ask: "race enter", request });
   const { reply } = got;
+  if (reply.kind !== "appended") keep();
   if (reply.kind === "refused") {
     refused.value = reply.problems;
     tell("asked");
@@ -268,9 +285,19 @@ async function enterNow(pen: string | null): Promise<void> {
   });
 }
 
+/** A picture takes less, also on a slow tablet. */
+const UNSEEN_MS = 250;
+
 /** Once what was told is drawn: the sound, and the engine, which seats her and plans the rest anew. */
 function afterDrawing(act: () => void): void {
-  requestAnimationFrame(() => setTimeout(act));
+  let isDone = false;
+  const once = () => {
+    if (!isDone) act();
+    isDone = true;
+  };
+  requestAnimationFrame(() => setTimeout(once));
+  // A page that is not seen draws nothing.
+  setTimeout(once, UNSEEN_MS);
 }
 
 /** Asks for all that stands beside the gate, which is left out from ewe to ewe. */
