@@ -11,6 +11,7 @@ use crate::ration::limit::weighed;
 use crate::ration::recipe::{MAIN_FORAGE, Recipe, recipe};
 use crate::ration::settle::Ration;
 use crate::solve::programme::{Optimum, Programme, Quick, quick};
+use std::collections::BTreeSet;
 
 /// Passes over the question which forage is the main one (chosen here; common practice, no source).
 const PASSES: usize = 3;
@@ -21,6 +22,7 @@ const BEYOND: f64 = 1000.0;
 const NOTHING: f64 = 1e-3;
 
 /// What came of it.
+#[derive(Clone)]
 pub(super) struct Together {
     /// kg fresh a ewe a day of each feed, by spell.
     pub(super) amounts: Vec<Vec<f64>>,
@@ -60,20 +62,73 @@ pub(super) fn together(spells: &[Spell], alone: &[Option<Box<Ration>>], stocks: 
         let of = |place: usize| untied.concentrate.get(place).copied().unwrap_or(0.0);
         of(after) - of(before) > rise() + NEAR_KG
     });
-    let drawn = |feed: usize| -> f64 {
-        let own = untied.amounts.iter().zip(spells);
-        own.map(|(amounts, spell)| spell.ewe_days * amounts.get(feed).copied().unwrap_or(0.0)).sum()
-    };
-    let is_short = stocks
-        .iter()
-        .enumerate()
-        .any(|(feed, stock)| stock.is_some_and(|stock| drawn(feed) > stock * (1.0 + NEAR_KG)));
+    let is_short = overdrawn(spells, &untied.amounts, stocks);
     if !is_steep && !is_short {
         return untied;
     }
+    let mains: Vec<Option<usize>> =
+        alone.iter().map(|ration| ration.as_ref().map(|ration| ration.recipe.main)).collect();
+    // Where no store ties them, each pen stands by itself; unless its steps then draw more than there is.
+    if !is_short
+        && let Some(found) = by_pens(spells, alone, &mains, &steps, &untied)
+        && !overdrawn(spells, &found.amounts, stocks)
+    {
+        return found;
+    }
     // Without an answer nothing is kept for anybody: whoever comes first draws first.
     let kept = vec![vec![0.0; feeds]; spells.len()];
-    tied(spells, alone, stocks, &steps).unwrap_or(Together { pence: None, amounts: kept, ..untied })
+    tied(spells, alone, mains, stocks, &steps).unwrap_or(Together { pence: None, amounts: kept, ..untied })
+}
+
+/// Whether more is drawn of some feed than is in store.
+fn overdrawn(spells: &[Spell], amounts: &[Vec<f64>], stocks: &[Option<f64>]) -> bool {
+    let drawn = |feed: usize| -> f64 {
+        let own = amounts.iter().zip(spells);
+        own.map(|(amounts, spell)| spell.ewe_days * amounts.get(feed).copied().unwrap_or(0.0)).sum()
+    };
+    let mut stocks = stocks.iter().enumerate();
+    stocks.any(|(feed, stock)| stock.is_some_and(|stock| drawn(feed) > stock * (1.0 + NEAR_KG)))
+}
+
+/// Each pen by itself, tied by its steps alone; where none is steep, each of its rations alone.
+fn by_pens(
+    spells: &[Spell],
+    alone: &[Option<Box<Ration>>],
+    mains: &[Option<usize>],
+    steps: &[(usize, usize)],
+    untied: &Together,
+) -> Option<Together> {
+    let mut all = untied.clone();
+    let stocks = vec![None; untied.scarce.len()];
+    let pens: BTreeSet<usize> = spells.iter().map(|spell| spell.pen).collect();
+    for pen in pens {
+        let is_own = |place: usize| spells.get(place).is_some_and(|spell| spell.pen == pen);
+        let steps: Vec<(usize, usize)> =
+            steps.iter().copied().filter(|(before, _)| is_own(*before)).collect();
+        let of = |place: usize| untied.concentrate.get(place).copied().unwrap_or(0.0);
+        if !steps.iter().any(|&(before, after)| of(after) - of(before) > rise() + NEAR_KG) {
+            continue;
+        }
+        let own = mains.iter().enumerate().map(|(place, main)| main.filter(|_| is_own(place))).collect();
+        let found = tied(spells, alone, own, &stocks, &steps)?;
+        for place in (0..spells.len()).filter(|place| is_own(*place)) {
+            take(&mut all.amounts, &found.amounts, place);
+            take(&mut all.concentrate, &found.concentrate, place);
+            take(&mut all.least, &found.least, place);
+        }
+        let before = spells.iter().zip(alone).filter(|(spell, _)| spell.pen == pen);
+        let before: f64 = before
+            .filter_map(|(spell, ration)| Some(spell.ewe_days * ration.as_ref()?.objective()))
+            .sum();
+        all.pence = all.pence.zip(found.pence).map(|(all, own)| all - before + own);
+    }
+    Some(all)
+}
+
+fn take<T: Clone>(all: &mut [T], found: &[T], place: usize) {
+    if let (Some(own), Some(found)) = (all.get_mut(place), found.get(place)) {
+        own.clone_from(found);
+    }
 }
 
 fn by_feed(ration: Option<&Ration>, feeds: usize) -> Vec<f64> {
@@ -107,11 +162,10 @@ struct Block {
 fn tied(
     spells: &[Spell],
     alone: &[Option<Box<Ration>>],
+    mut mains: Vec<Option<usize>>,
     stocks: &[Option<f64>],
     steps: &[(usize, usize)],
 ) -> Option<Together> {
-    let mut mains: Vec<Option<usize>> =
-        alone.iter().map(|ration| ration.as_ref().map(|ration| ration.recipe.main)).collect();
     let mut best: Option<Solved> = None;
     for _ in 0..PASSES {
         let (blocks, programme, stores, beyond) = written(spells, &mains, alone, stocks, steps);

@@ -1,11 +1,10 @@
 //! Which limits cannot hold together.
 //!
 //! By Farkas: where nothing keeps all limits, some multiples of them add up to "nothing is at least one". The
-//! library gives such multiples; limits that have a part in them are then left out one after the other as long
+//! solver gives such multiples; limits that have a part in them are then left out one after the other as long
 //! as the rest still cannot hold (the deletion filter, Chinneck and Dravnieks 1991).
 
-use crate::solve::programme::Programme;
-use crate::solve::programme::library::{Found, Multipliers, minimise};
+use crate::solve::programme::{Multipliers, Programme, Quick, quick};
 
 /// Limits that cannot hold together; leave out any one, and the rest can.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -92,9 +91,9 @@ fn is_conflict(programme: &Programme, limits: &Conflict) -> bool {
         }
         giving.row("", terms, row.low / by, row.high / by);
     }
-    match minimise(&giving) {
-        Found::Optimal(answer) => giving.cost(&answer.amounts) > NOTHING * size,
-        Found::Infeasible(_) => true,
+    match quick(&giving) {
+        Quick::Optimal(optimum) => optimum.cost > NOTHING * size,
+        Quick::Infeasible(_) => true,
         _ => false,
     }
 }

@@ -3,39 +3,16 @@
 //! An interior point ends a hair's breadth inside its bounds; what lies that near a bound is put on it.
 
 use crate::arrange::Arrange as _;
-use crate::solve::programme::Programme;
+use crate::solve::programme::scale::{Scale, on_bounds};
+use crate::solve::programme::{Answer, Found, Multipliers, Programme};
 use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
     DefaultSettings, DefaultSolver, IPSolver, SolverStatus, SupportedConeT::NonnegativeConeT,
     SupportedConeT::ZeroConeT,
 };
 
-/// What the library says, not yet checked.
-pub(super) enum Found {
-    Optimal(Answer),
-    /// Multipliers of rows and columns that prove it.
-    Infeasible(Multipliers),
-    Unbounded,
-    Failed(String),
-}
-
-/// Amounts and prices.
-pub(super) struct Answer {
-    pub(super) amounts: Vec<f64>,
-    pub(super) multipliers: Multipliers,
-}
-
-/// One for each row and column: above 0 of its low side, below 0 of its high side.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Multipliers {
-    pub(super) rows: Vec<f64>,
-    pub(super) columns: Vec<f64>,
-}
-
 /// The most steps of the interior point; a programme of this kind takes 8 to 30.
 const STEPS: u32 = 200;
-/// What lies this near a bound, in the size of the column, is on it.
-const ON_BOUND: f64 = 1e-8;
 /// What is asked of the library: a hundredth of what is asked of its answer.
 const TOLERANCE: f64 = 1e-9;
 
@@ -117,7 +94,7 @@ pub(super) fn minimise(programme: &Programme) -> Found {
     let multipliers = multipliers(programme, &lines, &solver.solution.z, &scale);
     match solver.solution.status {
         SolverStatus::Solved | SolverStatus::AlmostSolved => {
-            let amounts = amounts(programme, &solver.solution.x, &scale);
+            let amounts = on_bounds(programme, &solver.solution.x, &scale);
             Found::Optimal(Answer { amounts, multipliers })
         }
         SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
@@ -174,22 +151,6 @@ fn matrix(lines: &Lines, width: usize) -> CscMatrix<f64> {
     CscMatrix::new(lines.of.len(), width, starts, rows, values)
 }
 
-fn amounts(programme: &Programme, found: &[f64], scale: &Scale) -> Vec<f64> {
-    let own = programme.columns.iter().zip(found).zip(&scale.columns);
-    own.map(|((column, amount), by)| {
-        let near = ON_BOUND * by * amount.abs().max(1.0);
-        let amount = (amount * by).clamp(column.low, column.high);
-        if amount - column.low <= near {
-            column.low
-        } else if column.high - amount <= near {
-            column.high
-        } else {
-            amount
-        }
-    })
-    .collect()
-}
-
 fn multipliers(programme: &Programme, lines: &Lines, found: &[f64], scale: &Scale) -> Multipliers {
     let mut all =
         Multipliers { rows: vec![0.0; programme.rows.len()], columns: vec![0.0; programme.columns.len()] };
@@ -209,49 +170,4 @@ fn multipliers(programme: &Programme, lines: &Lines, found: &[f64], scale: &Scal
         }
     }
     all
-}
-
-/// Powers of two that bring rows and columns to sizes near 1 and change no digit.
-struct Scale {
-    rows: Vec<f64>,
-    columns: Vec<f64>,
-}
-
-impl Scale {
-    fn of(programme: &Programme) -> Self {
-        let mut rows = vec![1.0; programme.rows.len()];
-        let mut columns = vec![1.0; programme.columns.len()];
-        // Twice over rows and columns is near enough.
-        for _ in 0..2 {
-            for (row, by) in programme.rows.iter().zip(&mut rows) {
-                let terms = row.terms.iter();
-                *by = middle(terms.filter_map(|&(column, weight)| Some(weight * columns.get(column)?)));
-            }
-            let mut sizes: Vec<Vec<f64>> = vec![Vec::new(); columns.len()];
-            for (row, by) in programme.rows.iter().zip(&rows) {
-                for &(column, weight) in &row.terms {
-                    if let Some(sizes) = sizes.get_mut(column) {
-                        sizes.push(weight * by);
-                    }
-                }
-            }
-            for (by, sizes) in columns.iter_mut().zip(sizes) {
-                *by = middle(sizes.into_iter());
-            }
-        }
-        Self { rows, columns }
-    }
-}
-
-/// The power of two that brings the geometric middle of smallest and largest size near 1.
-fn middle(sizes: impl Iterator<Item = f64>) -> f64 {
-    let (least, most) = sizes
-        .map(f64::abs)
-        .filter(|size| *size > 0.0 && size.is_finite())
-        .fold((f64::INFINITY, 0.0_f64), |(least, most), size| (least.min(size), most.max(size)));
-    if most == 0.0 {
-        return 1.0;
-    }
-    let exponent = -libm::round((libm::log2(least) + libm::log2(most)) / 2.0);
-    libm::exp2(exponent.clamp(-60.0, 60.0))
 }

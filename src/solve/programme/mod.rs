@@ -2,7 +2,9 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | `library` | the one file that knows the solver's library |
+//! | `simplex`, `tableau` | programmes of a ration's size, and many in a row that differ in bounds alone |
+//! | `library` | the one file that knows the solver's library: large ones, and whatever the above does not prove |
+//! | `scale` | rows and columns brought to like sizes, and back |
 //! | `dual` | prices, and strong duality as a figure |
 //! | `conflict` | rows that cannot hold together, as few as can be |
 //! | `margin` | what a limit costs on either side of where it stands; at what price a column enters |
@@ -15,14 +17,20 @@ mod dual;
 mod library;
 pub mod margin;
 pub mod practical;
+mod scale;
+mod simplex;
+mod tableau;
 
 pub use conflict::Conflict;
 pub use dual::Prices;
 
-use library::{Answer, Found};
+pub(crate) use simplex::Stand;
 
 /// Largest fault of a row or bound, relative to its size, that an answer may have.
 pub const NEAR: f64 = 1e-6;
+
+/// Rows times columns up to which a dense table is the quicker way (measured here; common practice, no source).
+const DENSE: usize = 400_000;
 
 /// A quantity to choose.
 #[derive(Debug, Clone, PartialEq)]
@@ -184,7 +192,29 @@ pub(crate) enum Infeasible {
     /// A limit contradicts itself.
     Itself(Conflict),
     /// Multipliers.
-    Proved(library::Multipliers),
+    Proved(Multipliers),
+}
+
+/// What a solver says, not yet checked.
+enum Found {
+    Optimal(Answer),
+    /// Multipliers of rows and columns that prove it.
+    Infeasible(Multipliers),
+    Unbounded,
+    Failed(String),
+}
+
+/// Amounts and prices.
+struct Answer {
+    amounts: Vec<f64>,
+    multipliers: Multipliers,
+}
+
+/// One for each row and column: above 0 of its low side, below 0 of its high side.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Multipliers {
+    rows: Vec<f64>,
+    columns: Vec<f64>,
 }
 
 /// Solves it without narrowing a conflict down: for many solves in a row.
@@ -192,21 +222,52 @@ pub(crate) fn quick(programme: &Programme) -> Quick {
     if let Some(why) = programme.malformed() {
         return Quick::Failed(why);
     }
+    if programme.rows.len() * programme.columns.len() > DENSE {
+        return by_library(programme);
+    }
+    quick_from(programme, &mut Stand::new(programme))
+}
+
+/// Solves a programme that differs in the bounds of columns alone from the one that the stand was made of, beginning
+/// where that one was left.
+pub(crate) fn quick_from(programme: &Programme, stand: &mut Stand) -> Quick {
+    if let Some(conflict) = conflict::contradiction(programme) {
+        return Quick::Infeasible(Infeasible::Itself(conflict));
+    }
+    match stand.minimise(programme) {
+        Some(Found::Optimal(answer)) => {
+            if let checked @ Quick::Optimal(_) = checked(programme, answer) {
+                return checked;
+            }
+        }
+        Some(Found::Infeasible(proof)) if dual::proves(programme, &proof) => {
+            return Quick::Infeasible(Infeasible::Proved(proof));
+        }
+        _ => {}
+    }
+    // What does not stand up to checking is solved from nothing, and its place is no place to begin from.
+    *stand = Stand::new(programme);
+    by_library(programme)
+}
+
+fn checked(programme: &Programme, Answer { amounts, multipliers }: Answer) -> Quick {
+    let (fault, cost) = (programme.fault(&amounts), programme.cost(&amounts));
+    let prices = dual::prices(programme, multipliers, cost);
+    if fault.is_nan() || fault > NEAR {
+        Quick::Failed(format!("the answer breaks a limit by {fault:.1e} of its size"))
+    } else if prices.gap.is_nan() || prices.gap > NEAR {
+        Quick::Failed(format!("the answer is not proved the least: {:.1e} of it is open", prices.gap))
+    } else {
+        Quick::Optimal(Optimum { cost, amounts, prices })
+    }
+}
+
+fn by_library(programme: &Programme) -> Quick {
     if let Some(conflict) = conflict::contradiction(programme) {
         return Quick::Infeasible(Infeasible::Itself(conflict));
     }
     match library::minimise(programme) {
-        Found::Optimal(Answer { amounts, multipliers }) => {
-            let (fault, cost) = (programme.fault(&amounts), programme.cost(&amounts));
-            let prices = dual::prices(programme, multipliers, cost);
-            if fault > NEAR {
-                Quick::Failed(format!("the answer breaks a limit by {fault:.1e} of its size"))
-            } else if prices.gap > NEAR {
-                Quick::Failed(format!("the answer is not proved the least: {:.1e} of it is open", prices.gap))
-            } else {
-                Quick::Optimal(Optimum { cost, amounts, prices })
-            }
-        }
+        Found::Optimal(answer) => checked(programme, answer),
         Found::Infeasible(proof) => Quick::Infeasible(Infeasible::Proved(proof)),
         Found::Unbounded => {
             // What is impossible may look as if it had no least; without costs only the first is left.

@@ -3,7 +3,8 @@
 //! Branch and bound over the linear programme, depth first, in a budget of solves. Every answer keeps every row
 //! and bound, because each is an answer of the programme itself with bounds drawn in.
 
-use crate::solve::programme::{Column, NEAR, Optimum, Prices, Programme, Quick, quick};
+use crate::solve::programme::{NEAR, Programme, Quick, Stand, quick_from};
+use std::rc::Rc;
 
 /// How a column is measured out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,21 +57,31 @@ struct Node {
     bounds: Vec<(usize, f64, f64)>,
     /// What the programme before cost: nothing below can cost less.
     bound: f64,
+    /// Where that programme was left.
+    stand: Rc<Stand>,
 }
 
 /// Looks for practical amounts: first with the columns used before; then which columns to use, whatever the steps;
 /// then whole steps of those; then, with what is left of the budget, everything at once.
 pub fn weigh(wanted: &Practical<'_>) -> Weighed {
     let (mut best, mut solves) = (None, 0);
+    // All searches begin from the programme's own optimum.
+    if wanted.programme.malformed().is_some() {
+        return Weighed { found: None, bound: f64::NEG_INFINITY, solves: 0, is_proved: false };
+    }
+    let mut stand = Stand::new(wanted.programme);
+    quick_from(wanted.programme, &mut stand);
+    let stand = Rc::new(stand);
+    let search = |bounds, start, budget, steps| search(wanted, &stand, bounds, start, budget, steps);
     let part = if wanted.before.is_empty() { wanted.solves / 3 } else { wanted.solves / 4 };
     if !wanted.before.is_empty() {
         let others = unused(wanted, |column| !wanted.before.contains(&column));
-        let before = search(wanted, others, None, part, Steps::Whole);
+        let before = search(others, None, part, Steps::Whole);
         solves += before.solves;
         best = before.found;
     }
     let as_before = best.as_ref().map_or(f64::INFINITY, |(_, cost)| *cost);
-    let chosen = search(wanted, Vec::new(), best.clone(), part, Steps::Any);
+    let chosen = search(Vec::new(), best.clone(), part, Steps::Any);
     solves += chosen.solves;
     if let Some((amounts, cost)) = &chosen.found
         && *cost < as_before
@@ -81,7 +92,7 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
         let bounds = wanted.grains.iter().enumerate().filter_map(|(column, grain)| {
             grain.as_ref().filter(|grain| !is_used(column, grain)).map(|_| (column, 0.0, 0.0))
         });
-        let with_these = search(wanted, bounds.collect(), best.clone(), part, Steps::Whole);
+        let with_these = search(bounds.collect(), best.clone(), part, Steps::Whole);
         solves += with_these.solves;
         best = with_these.found;
     }
@@ -89,7 +100,7 @@ pub fn weigh(wanted: &Practical<'_>) -> Weighed {
     if best.as_ref().is_some_and(|(_, cost)| cost - chosen.bound <= wanted.near) {
         return Weighed { found: best, bound: chosen.bound, solves, is_proved: true };
     }
-    let all = search(wanted, Vec::new(), best, wanted.solves.saturating_sub(solves), Steps::Whole);
+    let all = search(Vec::new(), best, wanted.solves.saturating_sub(solves), Steps::Whole);
     let cost = all.found.as_ref().map_or(f64::INFINITY, |(_, cost)| *cost);
     // What the choice of columns alone costs at least bounds the rest too.
     let bound = all.bound.max(chosen.bound.min(cost));
@@ -125,12 +136,14 @@ enum Steps {
 
 fn search(
     wanted: &Practical<'_>,
+    stand: &Rc<Stand>,
     bounds: Vec<(usize, f64, f64)>,
     start: Option<(Vec<f64>, f64)>,
     budget: u32,
     steps: Steps,
 ) -> Weighed {
-    let mut open = vec![Node { bounds, bound: f64::NEG_INFINITY }];
+    let mut open = vec![Node { bounds, bound: f64::NEG_INFINITY, stand: Rc::clone(stand) }];
+    let mut programme = wanted.programme.clone();
     let mut best = start;
     let mut solves = 0;
     let mut least = f64::INFINITY;
@@ -145,14 +158,17 @@ fn search(
             break;
         }
         solves += 1;
-        let mut programme = wanted.programme.clone();
+        for (own, first) in programme.columns.iter_mut().zip(&wanted.programme.columns) {
+            (own.low, own.high) = (first.low, first.high);
+        }
         for &(column, low, high) in &node.bounds {
             if let Some(own) = programme.columns.get_mut(column) {
                 own.low = own.low.max(low);
                 own.high = own.high.min(high);
             }
         }
-        let Some(optimum) = solved(&programme) else { continue };
+        let mut stand = Rc::unwrap_or_clone(node.stand);
+        let Quick::Optimal(optimum) = quick_from(&programme, &mut stand) else { continue };
         let count = counts(wanted, &programme, &optimum.amounts);
         // Columns that must be used cost their handling whatever their amount.
         let bound = optimum.cost + count.forced_handling;
@@ -163,7 +179,8 @@ fn search(
         // Whoever would cost too much even in the least amount stays out of all that follows.
         let dear = |(column, grain): (usize, &Option<Grain>)| {
             let grain = grain.as_ref()?;
-            let unused = optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
+            let is_open = programme.columns.get(column).is_some_and(|own| own.high > 0.0);
+            let unused = is_open && optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
             let price = optimum.prices.columns.get(column).copied().unwrap_or(0.0).max(0.0);
             let least = price * grain.least + grain.handling;
             (unused && bound + least >= limit).then_some((column, 0.0, 0.0))
@@ -186,40 +203,20 @@ fn search(
             Branch::Dead => {}
             Branch::Two(column, both) => sides = Some((column, both)),
         }
+        let stand = Rc::new(stand);
         for (column, (low, high)) in
             sides.into_iter().flat_map(|(column, both)| both.map(|side| (column, side)))
         {
             let mut bounds = node.bounds.clone();
             bounds.extend(&out);
             bounds.push((column, low, high));
-            open.push(Node { bounds, bound });
+            open.push(Node { bounds, bound, stand: Rc::clone(&stand) });
         }
     }
     let is_proved = open.is_empty();
     let bound = open.iter().map(|node| node.bound).fold(least, f64::min);
     let bound = best.as_ref().map_or(bound, |(_, cost)| bound.min(*cost));
     Weighed { found: best, bound, solves, is_proved }
-}
-
-/// The optimum; columns that can only be nothing are left out of the work.
-fn solved(programme: &Programme) -> Option<Optimum> {
-    let is_out = |column: &Column| column.low == 0.0 && column.high == 0.0;
-    let mut places: Vec<Option<usize>> = Vec::with_capacity(programme.columns.len());
-    let mut small = Programme::default();
-    for column in &programme.columns {
-        let place = (!is_out(column)).then(|| small.column("", column.cost, column.low, column.high));
-        places.push(place);
-    }
-    for row in &programme.rows {
-        let terms = row.terms.iter().filter_map(|(column, weight)| Some(((*places.get(*column)?)?, *weight)));
-        small.row("", terms, row.low, row.high);
-    }
-    let Quick::Optimal(optimum) = quick(&small) else { return None };
-    let spread = |own: &[f64], out: f64| -> Vec<f64> {
-        places.iter().map(|place| place.and_then(|place| own.get(place).copied()).unwrap_or(out)).collect()
-    };
-    let prices = Prices { columns: spread(&optimum.prices.columns, f64::INFINITY), ..optimum.prices.clone() };
-    Some(Optimum { cost: optimum.cost, amounts: spread(&optimum.amounts, 0.0), prices })
 }
 
 /// The amounts on their steps exactly, where a hair's breadth was missing and no limit minds.
