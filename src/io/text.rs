@@ -21,7 +21,7 @@ const NOT_TEXT: [(&[u8], &str, &str); 10] = [
     (b"<!DOCTYPE", "a web page", EXPORT_AS_CSV),
     (b"<html", "a web page", EXPORT_AS_CSV),
     (b"<?xml", "an XML file", EXPORT_AS_CSV),
-    (b"\x1F\x8B", "a compressed file", "Unpack it and give the CSV file that is inside."),
+    (b"\x1F\x8B", "a compressed file", "Unpack it and give the file that is inside."),
     (b"\x89PNG", "a picture", EXPORT_AS_CSV),
     (b"\xFF\xD8\xFF", "a picture", EXPORT_AS_CSV),
 ];
@@ -32,7 +32,7 @@ const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and gi
 /// Decodes a file: UTF-8, UTF-16 where its mark says so, and Windows-1252 for everything else.
 pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
     if let Some((what, hint)) = known_start(bytes) {
-        return Err(not_a_csv(format!("This is {what}, not a CSV file."), hint));
+        return Err(not_a_csv(format!("This is {what}, neither a CSV nor an XLSX file."), hint));
     }
     if let Some((text, is_damaged)) = letters::utf_16(bytes) {
         // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.

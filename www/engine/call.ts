@@ -46,6 +46,7 @@ export type Question =
   | { ask: "need"; need: NeedQuestion }
   | { ask: "document" }
   | { ask: "list"; pen: string | null }
+  | { ask: "workbook" }
   | Aside
   | RaceQuestion;
 
@@ -62,7 +63,8 @@ export type Aside =
   | { ask: "trying"; feeds: Uint8Array }
   | { ask: "ration"; feeds: Uint8Array; question: RationQuestion }
   | ({ ask: "plan"; feeds: Uint8Array; loads: Uint8Array | null; question: PlanQuestion } & Flock)
-  | { ask: "plan list"; what: "loads" | "orders" };
+  | { ask: "plan list"; what: "loads" | "orders" }
+  | { ask: "plan workbook" };
 
 /** What comes back. */
 export interface Answers extends RaceAnswers {
@@ -78,6 +80,7 @@ export interface Answers extends RaceAnswers {
   need: NeedReply;
   document: string | null;
   list: string | null;
+  workbook: Uint8Array<ArrayBuffer> | null;
   "old pens": DemoOldPens | null;
   regroup: RegroupReply;
   "regroup moves": RegroupView | null;
@@ -90,6 +93,7 @@ export interface Answers extends RaceAnswers {
   ration: RationReply;
   plan: PlanReply;
   "plan list": string | null;
+  "plan workbook": Uint8Array<ArrayBuffer> | null;
 }
 
 /** A message from the worker. */
