@@ -27,21 +27,21 @@ pub(super) fn pens(farm: &Farm, pen: Option<&str>) -> Option<List> {
         None => (0..farm.plan.pens.len()).collect(),
     };
     let extra = extra_columns(farm);
-    let ours = COLUMNS.into_iter().map(|(name, holds)| (name.to_owned(), holds));
-    let columns = ours.chain(extra.iter().map(|name| (name.clone(), Holds::Text))).collect();
     let rows: Vec<Vec<String>> = wanted
         .into_iter()
         .flat_map(|pen| farm.measure.pens[pen].members.iter().map(move |&ewe| (pen, ewe)))
         .map(|(pen, ewe)| row(farm, pen, ewe, &extra))
         .collect();
-    Some(List { columns, rows })
+    let mut list = List::new(&COLUMNS, rows);
+    list.columns.extend(extra.into_iter().map(|name| (name, Holds::Text)));
+    Some(list)
 }
 
 /// The ewes that were not sorted.
 pub(super) fn set_apart(farm: &Farm) -> List {
     let row = |apart: &Apart| vec![apart.tag.clone(), apart.why.clone(), apart.needs.clone()];
-    let columns = ["tag", "why", "needs"].map(|name| (name.to_owned(), Holds::Text)).to_vec();
-    List { columns, rows: farm.set_apart.iter().map(row).collect() }
+    let columns = ["tag", "why", "needs"].map(|name| (name, Holds::Text));
+    List::new(&columns, farm.set_apart.iter().map(row).collect())
 }
 
 /// All pens, and the ewes that were not sorted, each on a sheet of a workbook.

@@ -50,35 +50,39 @@ type Said = Option<(Severity, Fault)>;
 /// The table of the first sheet that fits best, and which sheet that was where there are several.
 fn table(kind: Kind, bytes: &[u8]) -> Result<(Content<'_>, Said), Refusal> {
     let book = Book::open(bytes)?;
-    let visible: Vec<&Tab> = book.tabs.iter().filter(|tab| tab.is_visible).collect();
-    let mut best: Option<(Fit, &Tab, String)> = None;
+    let mut best: Option<(Fit, usize, &Tab, String)> = None;
     let mut alike = Vec::new();
-    for tab in visible {
+    for tab in book.tabs.iter().filter(|tab| tab.is_visible) {
         let found = book.text(tab).and_then(|text| Ok((fit(kind, &book.head(&text)?), text)));
-        let is_found = best.as_ref().is_some_and(|(fit, ..)| *fit == Fit::AllColumns);
-        let (fit, text) = match found {
+        let found_already = best.as_ref().filter(|(fit, ..)| *fit == Fit::AllColumns);
+        let ((fit, known), text) = match found {
             Ok(found) => found,
             // Behind the sheet that was looked for, damage costs nothing.
-            Err(_) if is_found => continue,
+            Err(_) if found_already.is_some() => continue,
             Err(refusal) => return Err(refusal),
         };
-        if is_found && fit == Fit::AllColumns {
-            alike.push(tab);
-        } else if best.as_ref().is_none_or(|(most, ..)| fit > *most) {
-            best = Some((fit, tab, text));
+        match found_already {
+            // A sheet that has our columns by the way is not meant: a list of ewes set apart has tags too.
+            Some((_, most, ..)) if fit == Fit::AllColumns && known >= *most => alike.push(tab),
+            Some(_) => {}
+            None if best.as_ref().is_none_or(|(most, ..)| fit > *most) => {
+                best = Some((fit, known, tab, text))
+            }
+            None => {}
         }
     }
-    let (_, tab, text) = best.ok_or(Refusal::NoTable)?;
+    let (.., tab, text) = best.ok_or(Refusal::NoTable)?;
     Ok((Content::Table(book.all(&text)?), said(&book.tabs, tab, &alike)))
 }
 
-fn fit(kind: Kind, head: &Rows) -> Fit {
+/// How well the first row that is not blank fits, and how many of its names are columns of ours.
+fn fit(kind: Kind, head: &Rows) -> (Fit, usize) {
     let header = head.rows.iter().find(|row| !is_blank(row));
-    let Some(header) = header else { return Fit::Blank };
+    let Some(header) = header else { return (Fit::Blank, 0) };
     match sheet::known_columns(kind, &header.cells) {
-        (_, true) => Fit::AllColumns,
-        (0, _) => Fit::Unknown,
-        _ => Fit::SomeColumns,
+        (known, true) => (Fit::AllColumns, known),
+        (0, _) => (Fit::Unknown, 0),
+        (known, _) => (Fit::SomeColumns, known),
     }
 }
 

@@ -23,6 +23,11 @@ pub struct List {
 }
 
 impl List {
+    /// A list with these columns.
+    pub fn new(columns: &[(&str, Holds)], rows: Vec<Vec<String>>) -> Self {
+        Self { columns: columns.iter().map(|&(name, holds)| (name.to_owned(), holds)).collect(), rows }
+    }
+
     /// The list as CSV.
     pub fn csv(&self) -> String {
         let columns: Vec<&str> = self.columns.iter().map(|(name, _)| name.as_str()).collect();

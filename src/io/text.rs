@@ -14,7 +14,7 @@ pub(super) struct Text<'a> {
 ///
 /// The signatures are those that the formats' specifications give for the start of a file.
 const NOT_TEXT: [(&[u8], &str, &str); 10] = [
-    (b"PK", "a spreadsheet file (XLSX or ODS)", SAVE_AS_CSV),
+    (b"PK", "a packed file, such as a spreadsheet", SAVE_AS_CSV),
     (b"\xD0\xCF\x11\xE0", "an old spreadsheet file (XLS)", SAVE_AS_CSV),
     (b"%PDF", "a PDF", EXPORT_AS_CSV),
     (b"{\\rtf", "a word processor's file (RTF)", EXPORT_AS_CSV),
@@ -26,7 +26,7 @@ const NOT_TEXT: [(&[u8], &str, &str); 10] = [
     (b"\xFF\xD8\xFF", "a picture", EXPORT_AS_CSV),
 ];
 
-const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as CSV.";
+const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as XLSX or CSV.";
 const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and give that.";
 
 /// Decodes a file: UTF-8, UTF-16 where its mark says so, and Windows-1252 for everything else.

@@ -44,7 +44,7 @@ pub(super) fn loads(document: &PlanDocument) -> List {
             })
         })
         .collect();
-    List { columns: columns.map(|(name, holds)| (name.to_owned(), holds)).to_vec(), rows }
+    List::new(&columns, rows)
 }
 
 /// One feed and month a row.
@@ -78,7 +78,7 @@ pub(super) fn orders(document: &PlanDocument) -> List {
             })
         })
         .collect();
-    List { columns: columns.map(|(name, holds)| (name.to_owned(), holds)).to_vec(), rows }
+    List::new(&columns, rows)
 }
 
 /// Both, each on a sheet of a workbook.

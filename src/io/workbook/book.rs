@@ -5,7 +5,6 @@ use crate::io::workbook::cell::{Shared, unhidden};
 use crate::io::workbook::form::Form;
 use crate::io::workbook::markup::{self, Markup, Piece};
 use crate::io::workbook::{Refusal, Rows, rows};
-use std::collections::BTreeMap;
 
 /// A sheet of cells.
 #[derive(Debug, Clone)]
@@ -25,9 +24,11 @@ pub struct Book<'a> {
     archive: Archive<'a>,
 }
 
-/// The most sheets, styles and strings that are kept (ours; programs keep 65,490 styles).
+/// The most sheets, styles, codes of formats and strings that are kept (ours; programs keep 65,490 styles and 250
+/// codes).
 const MOST_SHEETS: usize = 2_000;
 const MOST_STYLES: usize = 100_000;
+const MOST_CODES: usize = 2_000;
 const MOST_STRINGS: usize = 2_000_000;
 
 const MISSING: Refusal = Refusal::Damaged("a part that it names is missing");
@@ -149,18 +150,23 @@ fn related(archive: &Archive<'_>, of: &str) -> Result<Vec<Related>, Refusal> {
     };
     let mut found = Vec::new();
     let mut markup = Markup::new(&text);
-    while let Some(piece) = markup.piece()? {
-        if let Piece::Start(tag) = piece
-            && tag.name == "Relationship"
-            && tag.attribute("TargetMode").is_none_or(|mode| mode != "External")
-        {
-            let [id, kind, target] =
-                ["Id", "Type", "Target"].map(|name| tag.attribute(name).unwrap_or_default().into_owned());
-            let kind = kind.rsplit('/').next().unwrap_or_default().to_owned();
-            found.push(Related { id, kind, target: resolved(folder, &target) });
+    loop {
+        match markup.piece()? {
+            Piece::Start(tag)
+                if tag.name == "Relationship" && tag.attribute("TargetMode") != Some("External") =>
+            {
+                let kind = tag.attribute("Type").unwrap_or_default();
+                let kind = kind.rsplit('/').next().unwrap_or_default().to_owned();
+                found.push(Related {
+                    id: tag.text("Id")?,
+                    kind,
+                    target: resolved(folder, &tag.text("Target")?),
+                });
+            }
+            Piece::Done => return Ok(found),
+            _ => {}
         }
     }
-    Ok(found)
 }
 
 /// A target as a name in the container.
@@ -195,19 +201,22 @@ fn listed(text: &str) -> Result<Option<Contents>, Refusal> {
     let mut contents = Contents { from_1904: false, sheets: Vec::new() };
     let mut is_workbook = false;
     let mut markup = Markup::new(text);
-    while let Some(piece) = markup.piece()? {
-        let Piece::Start(tag) = piece else { continue };
+    loop {
+        let tag = match markup.piece()? {
+            Piece::Start(tag) => tag,
+            Piece::Done => return Ok(is_workbook.then_some(contents)),
+            _ => continue,
+        };
         match tag.name {
             "workbook" => is_workbook = true,
             // An extension of the same name follows in some files, and says nothing of it.
             "workbookPr" => {
-                let from = tag.attribute("date1904");
-                contents.from_1904 |= from.is_some_and(|from| ["1", "true", "on"].contains(&from.as_ref()));
+                contents.from_1904 |= matches!(tag.attribute("date1904"), Some("1" | "true" | "on"))
             }
             "sheet" => contents.sheets.push(Listed {
-                name: tag.attribute("name").unwrap_or_default().into_owned(),
-                id: tag.prefixed("id").ok_or(MISSING)?.into_owned(),
-                is_visible: tag.attribute("state").is_none_or(|state| state == "visible"),
+                name: tag.text("name")?,
+                id: tag.prefixed("id").ok_or(MISSING)?.to_owned(),
+                is_visible: matches!(tag.attribute("state"), None | Some("visible")),
             }),
             _ => {}
         }
@@ -215,57 +224,56 @@ fn listed(text: &str) -> Result<Option<Contents>, Refusal> {
             return Err(Refusal::TooLarge);
         }
     }
-    Ok(is_workbook.then_some(contents))
 }
 
 /// The form of each style of a cell (18.8.10 and 18.8.31).
 fn forms(text: &str) -> Result<Vec<Form>, Refusal> {
-    let mut codes: BTreeMap<u32, Form> = BTreeMap::new();
+    let mut codes: Vec<(u32, Form)> = Vec::new();
     let mut forms = Vec::new();
     let mut inside = "";
     let mut markup = Markup::new(text);
-    while let Some(piece) = markup.piece()? {
-        match piece {
-            Piece::Start(tag) => match tag.name {
-                "numFmts" | "cellXfs" => inside = tag.name,
-                "numFmt" if inside == "numFmts" => {
-                    let id = tag.attribute("numFmtId").and_then(|id| id.trim().parse().ok());
-                    let form = tag.attribute("formatCode").map(|code| Form::of(&code));
-                    codes.extend(id.zip(form));
+    loop {
+        match markup.piece()? {
+            Piece::Start(tag) => {
+                let id = tag.attribute("numFmtId").and_then(|id| id.trim().parse().ok()).unwrap_or(0);
+                match (inside, tag.name) {
+                    (_, "numFmts" | "cellXfs") => inside = tag.name,
+                    ("numFmts", "numFmt") => codes.push((id, Form::of(&tag.text("formatCode")?))),
+                    ("cellXfs", "xf") => {
+                        let own = codes.iter().find(|(code, _)| *code == id);
+                        forms.push(own.map_or_else(|| Form::built_in(id), |(_, form)| form.clone()));
+                    }
+                    _ => {}
                 }
-                "xf" if inside == "cellXfs" => {
-                    let id = tag.attribute("numFmtId").and_then(|id| id.trim().parse().ok()).unwrap_or(0);
-                    forms.push(codes.get(&id).cloned().unwrap_or_else(|| Form::built_in(id)));
-                }
-                _ => {}
-            },
+            }
             Piece::End("numFmts" | "cellXfs") => inside = "",
+            Piece::Done => return Ok(forms),
             _ => {}
         }
-        if forms.len() > MOST_STYLES || codes.len() > MOST_STYLES {
+        if forms.len() > MOST_STYLES || codes.len() > MOST_CODES {
             return Err(Refusal::TooLarge);
         }
     }
-    Ok(forms)
 }
 
 /// The strings that cells share (18.4.8).
 fn strings(text: &str) -> Result<Vec<String>, Refusal> {
     let mut strings = Vec::new();
     let mut markup = Markup::new(text);
-    while let Some(piece) = markup.piece()? {
-        if let Piece::Start(tag) = piece
-            && tag.name == "si"
-        {
-            let mut string = String::new();
-            rows::rich_text(&mut markup, "si", &mut string)?;
-            strings.push(unhidden(&string));
-            if strings.len() > MOST_STRINGS {
-                return Err(Refusal::TooLarge);
+    loop {
+        match markup.piece()? {
+            Piece::Start(tag) if tag.name == "si" => {
+                let mut string = String::new();
+                rows::rich_text(&mut markup, "si", &mut string)?;
+                strings.push(unhidden(&string));
             }
+            Piece::Done => return Ok(strings),
+            _ => {}
+        }
+        if strings.len() > MOST_STRINGS {
+            return Err(Refusal::TooLarge);
         }
     }
-    Ok(strings)
 }
 
 #[cfg(test)]

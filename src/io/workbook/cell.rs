@@ -56,9 +56,9 @@ pub struct Marked {
 
 /// A cell as the sheet's part has it.
 #[derive(Debug, Default)]
-pub(super) struct Raw {
-    /// Its type (18.18.11); a number where none is given.
-    pub(super) kind: Option<String>,
+pub(super) struct Raw<'x> {
+    /// Its type (18.18.11).
+    pub(super) kind: &'x str,
     pub(super) style: Option<usize>,
     pub(super) value: String,
     /// Text that stands in the cell itself.
@@ -95,8 +95,8 @@ const NO_DAY: i64 = 60;
 
 impl Shared {
     /// The cell's text and its mark.
-    pub(super) fn read(&self, raw: &Raw) -> Result<(String, Option<Mark>), Refusal> {
-        match raw.kind.as_deref().unwrap_or("n") {
+    pub(super) fn read(&self, raw: &Raw<'_>) -> Result<(String, Option<Mark>), Refusal> {
+        match raw.kind {
             "s" => {
                 let index: usize = raw.value.trim().parse().map_err(|_| GARBLED)?;
                 self.strings.get(index).map(|text| (text.clone(), None)).ok_or(GARBLED)
@@ -117,7 +117,7 @@ impl Shared {
         }
     }
 
-    fn number(&self, raw: &Raw) -> Result<(String, Option<Mark>), Refusal> {
+    fn number(&self, raw: &Raw<'_>) -> Result<(String, Option<Mark>), Refusal> {
         let text = raw.value.trim();
         let is_one = text.bytes().all(|byte| byte.is_ascii_digit() || b"+-.eE".contains(&byte));
         let value: f64 = text.parse().ok().filter(|_| is_one).ok_or(GARBLED)?;
@@ -138,7 +138,7 @@ impl Shared {
     }
 }
 
-fn absent(raw: &Raw) -> (String, Option<Mark>) {
+fn absent(raw: &Raw<'_>) -> (String, Option<Mark>) {
     (String::new(), raw.has_formula.then_some(Mark::WithoutResult))
 }
 
@@ -227,7 +227,7 @@ mod tests {
     use super::*;
 
     fn read(shared: &Shared, value: &str, style: usize) -> String {
-        let raw = Raw { value: value.to_owned(), style: Some(style), ..Raw::default() };
+        let raw = Raw { kind: "n", value: value.to_owned(), style: Some(style), ..Raw::default() };
         shared.read(&raw).unwrap().0
     }
 
@@ -249,7 +249,7 @@ mod tests {
             assert_eq!(read(&shared, value, 0), text, "{value}");
         }
         for value in ["inf", "NaN", "1,5", "0x10", "1e999", "x"] {
-            let raw = Raw { value: value.to_owned(), ..Raw::default() };
+            let raw = Raw { kind: "n", value: value.to_owned(), ..Raw::default() };
             assert_eq!(shared.read(&raw), Err(GARBLED), "{value}");
         }
     }

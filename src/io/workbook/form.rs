@@ -37,70 +37,96 @@ impl Form {
 
     /// The form of a format's code. Only its first section counts: that for numbers above zero.
     pub(super) fn of(code: &str) -> Self {
-        let signs = signs(code);
-        let has = |letters: &str| signs.iter().any(|sign| sign.shown && letters.contains(sign.letter));
-        if signs.iter().any(|sign| sign.is_elapsed) {
-            return Self::Time;
-        }
-        let is_general =
-            code.trim_start().get(..7).is_some_and(|start| start.eq_ignore_ascii_case("general"));
-        match () {
-            () if is_general => Self::Plain,
-            // A month beside hours is a minute.
-            () if has("yYdD") || (has("mM") && !has("hHsS")) => Self::Date,
-            () if has("hHsS") => Self::Time,
-            () if has("%") => Self::Percent,
-            () => padded(&signs).unwrap_or(Self::Plain),
-        }
-    }
-}
-
-/// One sign of a code.
-struct Sign {
-    letter: char,
-    /// Whether it stands for something of the number; otherwise it is a letter as it is.
-    shown: bool,
-    /// Whether it counts hours, minutes or seconds beyond a day: `[h]`.
-    is_elapsed: bool,
-}
-
-/// The signs of the first section; colours, conditions and blanks of a width are left out.
-fn signs(code: &str) -> Vec<Sign> {
-    let mut signs = Vec::new();
-    let mut letters = code.chars();
-    while let Some(letter) = letters.next() {
-        let as_it_is = |letter| Sign { letter, shown: false, is_elapsed: false };
-        match letter {
-            ';' => break,
-            '"' => signs.extend(letters.by_ref().take_while(|&letter| letter != '"').map(as_it_is)),
-            '\\' => signs.extend(letters.next().map(as_it_is)),
-            '_' | '*' => drop(letters.next()),
-            '[' => {
-                let inside: String = letters.by_ref().take_while(|&letter| letter != ']').collect();
-                let first = inside.chars().next().unwrap_or_default();
-                if "hHmMsS".contains(first)
-                    && inside.chars().all(|letter| letter.eq_ignore_ascii_case(&first))
-                {
-                    signs.push(Sign { letter: first, shown: true, is_elapsed: true });
+        let mut seen = Seen::default();
+        let mut letters = code.chars();
+        while let Some(letter) = letters.next() {
+            match letter {
+                ';' => break,
+                '"' => letters
+                    .by_ref()
+                    .take_while(|&letter| letter != '"')
+                    .for_each(|letter| seen.as_it_is(letter)),
+                '\\' => seen.as_it_is(letters.next().unwrap_or_default()),
+                // Blanks as wide as a sign, and signs that fill the cell.
+                '_' | '*' => drop(letters.next()),
+                '[' => {
+                    let inside: String = letters.by_ref().take_while(|&letter| letter != ']').collect();
+                    let inside = inside.to_ascii_lowercase();
+                    // Colours, conditions and languages say nothing; hours beyond a day are a time: `[h]`.
+                    seen.has_elapsed |= ["h", "hh", "m", "mm", "s", "ss"].contains(&inside.as_str());
                 }
+                _ => seen.shown(letter.to_ascii_lowercase()),
             }
-            _ => signs.push(Sign { letter, shown: true, is_elapsed: false }),
+        }
+        let is_general = code.get(..7).is_some_and(|start| start.eq_ignore_ascii_case("general"));
+        match seen {
+            _ if is_general => Self::Plain,
+            Seen { has_elapsed: true, .. } => Self::Time,
+            Seen { has_day: true, .. } => Self::Date,
+            // A month beside hours is a minute.
+            Seen { has_month: true, has_time: false, .. } => Self::Date,
+            Seen { has_time: true, .. } => Self::Time,
+            Seen { has_percent: true, .. } => Self::Percent,
+            Seen { front, digits, is_padded: true, .. }
+                if (1..=MOST_DIGITS).contains(&digits)
+                    && (digits > 1 || front.chars().any(char::is_alphanumeric)) =>
+            {
+                Self::Padded { front, digits }
+            }
+            _ => Self::Plain,
         }
     }
-    signs
 }
 
-/// Letters and then zeros alone. One zero without letters is any whole number.
-fn padded(signs: &[Sign]) -> Option<Form> {
-    let is_zero = |sign: &Sign| sign.shown && sign.letter == '0';
-    // These letters stand as they are even without quotes.
-    let is_front = |sign: &Sign| !sign.shown || " -/()".contains(sign.letter);
-    let front: String = signs.iter().take_while(|sign| is_front(sign)).map(|sign| sign.letter).collect();
-    let zeros = signs.iter().skip_while(|sign| is_front(sign));
-    let digits = zeros.clone().count();
-    let is_padded = (1..=MOST_DIGITS).contains(&digits) && zeros.clone().all(is_zero);
-    (is_padded && (digits > 1 || front.chars().any(char::is_alphanumeric)))
-        .then_some(Form::Padded { front, digits })
+/// What was seen of a code.
+struct Seen {
+    has_elapsed: bool,
+    has_day: bool,
+    has_month: bool,
+    has_time: bool,
+    has_percent: bool,
+    /// Letters in front of the zeros.
+    front: String,
+    digits: usize,
+    /// Whether there is nothing but letters in front and zeros.
+    is_padded: bool,
+}
+
+impl Default for Seen {
+    fn default() -> Self {
+        Self {
+            has_elapsed: false,
+            has_day: false,
+            has_month: false,
+            has_time: false,
+            has_percent: false,
+            front: String::new(),
+            digits: 0,
+            is_padded: true,
+        }
+    }
+}
+
+impl Seen {
+    /// A letter that stands as it is.
+    fn as_it_is(&mut self, letter: char) {
+        self.is_padded &= self.digits == 0;
+        self.front.push(letter);
+    }
+
+    /// A sign that stands for something of the number.
+    fn shown(&mut self, sign: char) {
+        match sign {
+            'y' | 'd' => self.has_day = true,
+            'm' => self.has_month = true,
+            'h' | 's' => self.has_time = true,
+            '%' => self.has_percent = true,
+            '0' => self.digits += 1,
+            // These stand as they are even without quotes.
+            ' ' | '-' | '/' | '(' | ')' => self.as_it_is(sign),
+            _ => self.is_padded = false,
+        }
+    }
 }
 
 #[cfg(test)]

@@ -5,7 +5,6 @@
 
 use crate::io::letters;
 use crate::io::workbook::Refusal;
-use std::borrow::Cow;
 
 const GARBLED: Refusal = Refusal::Damaged("the markup of a part is garbled");
 
@@ -29,7 +28,9 @@ pub(super) enum Piece<'x> {
     /// The element of this name, its prefix left out, ends.
     End(&'x str),
     /// Text between.
-    Text(Cow<'x, str>),
+    Text(String),
+    /// There is no more.
+    Done,
 }
 
 /// An element's beginning.
@@ -41,24 +42,31 @@ pub(super) struct Tag<'x> {
 }
 
 impl<'x> Tag<'x> {
-    /// The attribute of this name without a prefix.
-    pub(super) fn attribute(&self, name: &str) -> Option<Cow<'x, str>> {
-        self.find(|found| found == name)
+    /// The attribute of this name without a prefix, its references as they are written.
+    pub(super) fn attribute(&self, name: &str) -> Option<&'x str> {
+        self.find(name, false)
     }
 
     /// The attribute of this name with some prefix.
-    pub(super) fn prefixed(&self, name: &str) -> Option<Cow<'x, str>> {
-        self.find(|found| found.split_once(':').is_some_and(|(_, local)| local == name))
+    pub(super) fn prefixed(&self, name: &str) -> Option<&'x str> {
+        self.find(name, true)
     }
 
-    fn find(&self, is_meant: impl Fn(&str) -> bool) -> Option<Cow<'x, str>> {
+    /// An attribute that people write, its references replaced; nothing where it is not there.
+    pub(super) fn text(&self, name: &str) -> Result<String, Refusal> {
+        unescaped(self.attribute(name).unwrap_or_default())
+    }
+
+    fn find(&self, wanted: &str, has_prefix: bool) -> Option<&'x str> {
         let mut rest = self.attributes;
         while let Some((name, after)) = rest.split_once('=') {
             let after = after.trim_start();
-            let quote = after.chars().next().filter(|quote| ['"', '\''].contains(quote))?;
-            let (value, next) = after.get(1..)?.split_once(quote)?;
-            if is_meant(name.trim()) {
-                return unescaped(value).ok();
+            let quote = if after.starts_with('"') { '"' } else { '\'' };
+            let (value, next) = after.strip_prefix(quote)?.split_once(quote)?;
+            let name = name.trim();
+            let found = if has_prefix { name.split_once(':').map_or("", |(_, local)| local) } else { name };
+            if found == wanted {
+                return Some(value);
             }
             rest = next;
         }
@@ -82,10 +90,10 @@ impl<'x> Markup<'x> {
         Self { text, at: 0, open: Vec::new(), ends_at_once: false }
     }
 
-    /// The next piece; nothing at the end.
-    pub(super) fn piece(&mut self) -> Result<Option<Piece<'x>>, Refusal> {
+    /// The next piece.
+    pub(super) fn piece(&mut self) -> Result<Piece<'x>, Refusal> {
         if std::mem::take(&mut self.ends_at_once) {
-            return Ok(self.open.pop().map(|name| Piece::End(local(name))));
+            return Ok(Piece::End(local(self.open.pop().unwrap_or_default())));
         }
         loop {
             let rest = self.text.get(self.at..).unwrap_or_default();
@@ -93,22 +101,22 @@ impl<'x> Markup<'x> {
                 let end = rest.find('<').unwrap_or(rest.len());
                 self.at += end;
                 return match rest.get(..end).unwrap_or_default() {
-                    "" if self.open.is_empty() => Ok(None),
+                    "" if self.open.is_empty() => Ok(Piece::Done),
                     "" => Err(Refusal::Damaged("a part of it is cut short")),
-                    text => Ok(Some(Piece::Text(unescaped(text)?))),
+                    text => Ok(Piece::Text(unescaped(text)?)),
                 };
             };
             if let Some(comment) = markup.strip_prefix("!--") {
                 self.skip(4, comment, "-->")?;
             } else if let Some(literal) = markup.strip_prefix("![CDATA[") {
                 let literal = self.skip(9, literal, "]]>")?;
-                return Ok(Some(Piece::Text(lines(literal))));
+                return Ok(Piece::Text(lines(literal)));
             } else if let Some(instruction) = markup.strip_prefix('?') {
                 self.skip(2, instruction, "?>")?;
             } else if markup.starts_with('!') {
                 return Err(GARBLED);
             } else {
-                return self.tag(markup).map(Some);
+                return self.tag(markup);
             }
         }
     }
@@ -156,18 +164,18 @@ fn local(name: &str) -> &str {
 }
 
 /// Ends of lines as the standard wants them (XML 1.0, 2.11).
-fn lines(text: &str) -> Cow<'_, str> {
-    if text.contains('\r') { text.replace("\r\n", "\n").replace('\r', "\n").into() } else { text.into() }
+fn lines(text: &str) -> String {
+    if text.contains('\r') { text.replace("\r\n", "\n").replace('\r', "\n") } else { text.to_owned() }
 }
 
 /// Text with its references replaced (XML 1.0, 4.1 and 4.6).
-fn unescaped(text: &str) -> Result<Cow<'_, str>, Refusal> {
+fn unescaped(text: &str) -> Result<String, Refusal> {
     let text = lines(text);
     if !text.contains('&') {
         return Ok(text);
     }
     let mut out = String::with_capacity(text.len());
-    let mut rest = text.as_ref();
+    let mut rest = text.as_str();
     while let Some((before, after)) = rest.split_once('&') {
         out.push_str(before);
         let (name, next) = after.split_once(';').ok_or(GARBLED)?;
@@ -189,7 +197,7 @@ fn unescaped(text: &str) -> Result<Cow<'_, str>, Refusal> {
         rest = next;
     }
     out.push_str(rest);
-    Ok(out.into())
+    Ok(out)
 }
 
 #[cfg(test)]
@@ -199,14 +207,14 @@ mod tests {
     fn pieces(text: &str) -> Result<Vec<String>, Refusal> {
         let mut markup = Markup::new(text);
         let mut found = Vec::new();
-        while let Some(piece) = markup.piece()? {
-            found.push(match piece {
+        loop {
+            found.push(match markup.piece()? {
                 Piece::Start(tag) => format!("<{}", tag.name),
                 Piece::End(name) => format!(">{name}"),
-                Piece::Text(text) => text.into_owned(),
+                Piece::Text(text) => text,
+                Piece::Done => return Ok(found),
             });
         }
-        Ok(found)
     }
 
     #[test]
@@ -219,9 +227,9 @@ mod tests {
     #[test]
     fn attributes_are_found_by_name_and_prefix() {
         let mut markup = Markup::new("<s name = \"A &amp; 'B'\"\n r:id='7' xid=\"8\"/>");
-        let Ok(Some(Piece::Start(tag))) = markup.piece() else { panic!() };
-        assert_eq!(tag.attribute("name").as_deref(), Some("A & 'B'"));
-        assert_eq!((tag.prefixed("id").as_deref(), tag.attribute("id")), (Some("7"), None));
+        let Ok(Piece::Start(tag)) = markup.piece() else { panic!() };
+        assert_eq!(tag.text("name").as_deref(), Ok("A & 'B'"));
+        assert_eq!((tag.prefixed("id"), tag.attribute("id")), (Some("7"), None));
     }
 
     #[test]

@@ -31,7 +31,7 @@ const MOST_COLUMNS: usize = 16_384;
 const MOST_CELLS: usize = 2_000_000;
 const MOST_TEXT: usize = 100_000_000;
 
-const CUT: Refusal = Refusal::Damaged("a sheet is cut short");
+const CUT: Refusal = Refusal::Damaged("a part of it ends too early");
 const DISORDER: Refusal = Refusal::Damaged("rows or cells of a sheet stand out of order");
 
 /// Reads the rows of a sheet's part: all, or only up to the first that holds anything.
@@ -41,7 +41,7 @@ pub(super) fn read(text: &str, shared: &Shared, first_alone: bool) -> Result<Row
     let (mut row, mut cells, mut bytes) = (Row { number: 0, cells: Vec::new() }, 0_usize, 0_usize);
     let mut next_place = 0;
     loop {
-        match markup.piece()?.ok_or(CUT)? {
+        match markup.piece()? {
             Piece::Start(tag) if tag.name == "row" => {
                 let number = match tag.attribute("r") {
                     Some(number) => number.trim().parse().map_err(|_| DISORDER)?,
@@ -55,7 +55,7 @@ pub(super) fn read(text: &str, shared: &Shared, first_alone: bool) -> Result<Row
             }
             Piece::Start(tag) if tag.name == "c" => {
                 let place = match tag.attribute("r") {
-                    Some(reference) => column(&reference).ok_or(DISORDER)?,
+                    Some(reference) => column(reference).ok_or(DISORDER)?,
                     None => next_place,
                 };
                 if place < next_place || place >= MOST_COLUMNS {
@@ -83,21 +83,21 @@ pub(super) fn read(text: &str, shared: &Shared, first_alone: bool) -> Result<Row
                 }
             }
             Piece::End("sheetData") => return Ok(found),
-            Piece::End("worksheet") => return Err(Refusal::Damaged("a sheet holds no table")),
+            Piece::Done => return Err(CUT),
             _ => {}
         }
     }
 }
 
 /// The cell whose beginning was just read.
-fn raw(markup: &mut Markup<'_>, tag: Tag<'_>) -> Result<Raw, Refusal> {
+fn raw<'x>(markup: &mut Markup<'x>, tag: Tag<'x>) -> Result<Raw<'x>, Refusal> {
     let mut raw = Raw {
-        kind: tag.attribute("t").map(|kind| kind.into_owned()),
+        kind: tag.attribute("t").unwrap_or("n"),
         style: tag.attribute("s").and_then(|style| style.trim().parse().ok()),
         ..Raw::default()
     };
     loop {
-        match markup.piece()?.ok_or(CUT)? {
+        match markup.piece()? {
             Piece::Start(tag) => match tag.name {
                 "v" => inner(markup, "v", &mut raw.value)?,
                 "is" => rich_text(markup, "is", &mut raw.inline)?,
@@ -105,7 +105,8 @@ fn raw(markup: &mut Markup<'_>, tag: Tag<'_>) -> Result<Raw, Refusal> {
                 _ => {}
             },
             Piece::End("c") => return Ok(raw),
-            _ => {}
+            Piece::Done => return Err(CUT),
+            Piece::End(_) | Piece::Text(_) => {}
         }
     }
 }
@@ -113,9 +114,10 @@ fn raw(markup: &mut Markup<'_>, tag: Tag<'_>) -> Result<Raw, Refusal> {
 /// The text in an element that holds nothing else.
 fn inner(markup: &mut Markup<'_>, name: &str, text: &mut String) -> Result<(), Refusal> {
     loop {
-        match markup.piece()?.ok_or(CUT)? {
+        match markup.piece()? {
             Piece::Text(piece) => text.push_str(&piece),
             Piece::End(ended) if ended == name => return Ok(()),
+            Piece::Done => return Err(CUT),
             _ => {}
         }
     }
@@ -125,7 +127,7 @@ fn inner(markup: &mut Markup<'_>, name: &str, text: &mut String) -> Result<(), R
 pub(super) fn rich_text(markup: &mut Markup<'_>, name: &str, text: &mut String) -> Result<(), Refusal> {
     let mut said = 0_u32;
     loop {
-        match markup.piece()?.ok_or(CUT)? {
+        match markup.piece()? {
             Piece::Start(tag) => match tag.name {
                 "rPh" => said = said.saturating_add(1),
                 "t" if said == 0 => inner(markup, "t", text)?,
@@ -133,6 +135,7 @@ pub(super) fn rich_text(markup: &mut Markup<'_>, name: &str, text: &mut String) 
             },
             Piece::End("rPh") => said = said.saturating_sub(1),
             Piece::End(ended) if ended == name => return Ok(()),
+            Piece::Done => return Err(CUT),
             _ => {}
         }
     }

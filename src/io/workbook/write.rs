@@ -137,11 +137,10 @@ fn one_cell(text: &mut String, reference: &str, holds: Holds, cell: &str) {
 }
 
 fn text_cell(text: &mut String, reference: &str, style: u8, cell: &str) {
-    let _ = write!(
-        text,
-        "<c r=\"{reference}\" s=\"{style}\" t=\"inlineStr\"><is><t xml:space=\"preserve\">{}</t></is></c>",
-        escaped(cell)
-    );
+    let keep = if cell.trim() == cell { "" } else { " xml:space=\"preserve\"" };
+    let cell = escaped(cell);
+    let _ =
+        write!(text, "<c r=\"{reference}\" s=\"{style}\" t=\"inlineStr\"><is><t{keep}>{cell}</t></is></c>");
 }
 
 /// Digits with a sign before and a point between, no more than a spreadsheet keeps.

@@ -49,11 +49,8 @@ fn sheet() -> impl Strategy<Value = Grid> {
     proptest::collection::btree_map((0_u32..60, 0_u16..40), written(), 0..40)
 }
 
-fn file(sheets: &[Grid], is_1904: bool) -> Vec<u8> {
+fn file(sheets: &[Grid]) -> Vec<u8> {
     let mut workbook = Workbook::new();
-    if is_1904 {
-        workbook.use_1904_dates().expect("nothing was written yet");
-    }
     let (bold, plain) = (Format::new().set_bold(), Format::new().set_font_color(Color::Red));
     let date = Format::new().set_num_format("dd/mm/yyyy hh:mm:ss");
     for sheet in sheets {
@@ -61,12 +58,16 @@ fn file(sheets: &[Grid], is_1904: bool) -> Vec<u8> {
         for (&(row, column), cell) in sheet {
             let wrote = match cell {
                 Written::Text(text) => page.write_string(row, column, text),
-                Written::Rich(one, two) => page.write_rich_string(row, column, &[(&bold, one), (&plain, two)]),
+                Written::Rich(one, two) => {
+                    page.write_rich_string(row, column, &[(&bold, one), (&plain, two)])
+                }
                 Written::Number(value) => page.write_number(row, column, *value),
                 Written::Identifier(value) => page.write_number(row, column, *value as f64),
                 Written::Date(year, month, day, second) => {
-                    let time = ExcelDateTime::from_ymd((*year).max(if is_1904 { 1905 } else { 1900 }), *month, *day)
-                        .and_then(|day| day.and_hms((second / 3600) as u16, (second / 60 % 60) as u8, second % 60))
+                    let time = ExcelDateTime::from_ymd(*year, *month, *day)
+                        .and_then(|day| {
+                            day.and_hms((second / 3600) as u16, (second / 60 % 60) as u8, second % 60)
+                        })
                         .expect("it is a day");
                     page.write_datetime_with_format(row, column, &time, &date)
                 }
@@ -93,7 +94,9 @@ fn agree(ours: &str, theirs: &Data) -> bool {
         Data::Float(value) if value.fract() == 0.0 && value.abs() < 9_007_199_254_740_992.0 => {
             ours == (*value as i64).to_string()
         }
-        Data::Float(value) => ours.parse::<f64>().is_ok_and(|ours| (ours - value).abs() <= value.abs() * 1e-14),
+        Data::Float(value) => {
+            ours.parse::<f64>().is_ok_and(|ours| (ours - value).abs() <= value.abs() * 1e-14)
+        }
         Data::DateTime(value) => {
             let (year, month, day, hour, minute, second, milli) = value.to_ymd_hms_milli();
             assert!(milli == 0, "whole seconds were written");
@@ -105,7 +108,8 @@ fn agree(ours: &str, theirs: &Data) -> bool {
     }
 }
 
-fn compare(bytes: &[u8]) {
+/// Holds a file to the library.
+pub(super) fn compare(bytes: &[u8]) {
     let ours = read(bytes).expect("the library wrote it");
     let mut library = Xlsx::new(Cursor::new(bytes)).expect("the library wrote it");
     let names: Vec<&str> = ours.iter().map(|(name, _)| name.as_str()).collect();
@@ -133,7 +137,7 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
-    fn every_cell_is_the_librarys(sheets in proptest::collection::vec(sheet(), 1..4), is_1904: bool) {
-        compare(&file(&sheets, is_1904));
+    fn every_cell_is_the_librarys(sheets in proptest::collection::vec(sheet(), 1..4)) {
+        compare(&file(&sheets));
     }
 }

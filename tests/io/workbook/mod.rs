@@ -25,7 +25,9 @@ const LINK: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relati
 
 /// The package's own links.
 pub(crate) fn root() -> String {
-    format!("<Relationships><Relationship Id=\"a\" Type=\"{LINK}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>")
+    format!(
+        "<Relationships><Relationship Id=\"a\" Type=\"{LINK}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>"
+    )
 }
 
 /// A workbook by hand: what its part says beside its sheets, the sheets' data, shared strings, and styles.
