@@ -268,6 +268,12 @@ impl Engine {
         self.planned.as_ref().map(Planned::orders_csv)
     }
 
+    /// The last plan's load sheet and feeds by month as a spreadsheet file; nothing where there is none.
+    #[wasm_bindgen(js_name = planWorkbook)]
+    pub fn plan_workbook(&self) -> Option<Vec<u8>> {
+        self.planned.as_ref().map(Planned::workbook)
+    }
+
     /// A usual question about a ration, to change.
     #[wasm_bindgen(js_name = usualRation)]
     pub fn usual_ration(&self) -> Result<Ts<RationQuestion>, JsError> {
@@ -309,5 +315,11 @@ impl Engine {
     #[wasm_bindgen(js_name = penCsv)]
     pub fn pen_csv(&self, pen: Option<String>) -> Option<String> {
         self.farm.as_ref().and_then(|farm| farm.pen_csv(pen.as_deref()))
+    }
+
+    /// All pens' lists of the last sort as a spreadsheet file; nothing where nothing is sorted.
+    #[wasm_bindgen(js_name = penWorkbook)]
+    pub fn pen_workbook(&self) -> Option<Vec<u8>> {
+        self.farm.as_ref().map(Farm::workbook)
     }
 }

@@ -20,13 +20,13 @@ pub(super) struct EvaluateArguments {
 /// An assignment and the farm that it is of.
 #[derive(Debug, Args)]
 pub(super) struct GivenArguments {
-    /// Where the ewes stand, CSV: tag, pen. The lists that `sort --out` writes do, all pens given together.
+    /// Where the ewes stand, CSV or XLSX: tag, pen. The lists that `sort --out` writes do, all pens given together.
     #[arg(required = true)]
     assignment: Vec<PathBuf>,
-    /// The flock list, CSV: tag, litter, condition, due or group, age, weight_kg, ...
+    /// The flock list, CSV or XLSX: tag, litter, condition, due or group, age, weight_kg, ...
     #[arg(long)]
     flock: PathBuf,
-    /// The pens, CSV: pen, trough_m or places, area_m2, feeding, floor, ...
+    /// The pens, CSV or XLSX: pen, trough_m or places, area_m2, feeding, floor, ...
     #[arg(long)]
     pens: PathBuf,
     #[command(flatten)]

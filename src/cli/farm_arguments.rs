@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 /// The groups, the day and the settings.
 #[derive(Debug, Args)]
 pub(super) struct FarmArguments {
-    /// The mating groups, CSV: group, first_day, last_day, of.
+    /// The mating groups, CSV or XLSX: group, first_day, last_day, of.
     #[arg(long)]
     groups: Option<PathBuf>,
     /// The first day of the feeding period, such as 2027-02-01.
@@ -168,6 +168,20 @@ fn sets(written: &[String]) -> Vec<Vec<String>> {
 pub(super) fn read(path: &Path) -> Result<Vec<u8>, Box<Problem>> {
     std::fs::read(path)
         .map_err(|fault| file_problem("file-unreadable", path, &fault, "Check the name and the folder."))
+}
+
+/// Makes a folder, where it is not there yet.
+pub(super) fn make_folder(folder: &Path) -> Result<(), Box<Problem>> {
+    std::fs::create_dir_all(folder).map_err(|fault| not_written(folder, &fault))
+}
+
+/// Writes a file.
+pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<(), Box<Problem>> {
+    std::fs::write(path, bytes).map_err(|fault| not_written(path, &fault))
+}
+
+fn not_written(path: &Path, fault: &std::io::Error) -> Box<Problem> {
+    file_problem("not-written", path, fault, "Check that the folder can be written.")
 }
 
 /// What went wrong with a file.

@@ -11,9 +11,9 @@ use std::path::PathBuf;
 /// How many pens: misfit and feed for each number, and what each further pen buys.
 #[derive(Debug, Args)]
 pub(super) struct PensArguments {
-    /// The flock list, CSV: tag, litter, condition, due or group, age, weight_kg, ...
+    /// The flock list, CSV or XLSX: tag, litter, condition, due or group, age, weight_kg, ...
     flock: PathBuf,
-    /// The pens that stand, CSV; if left out, equal pens yet to be built, with the size that each must have.
+    /// The pens that stand, CSV or XLSX; if left out, equal pens yet to be built, with the size that each must have.
     #[arg(long)]
     pens: Option<PathBuf>,
     #[command(flatten)]

@@ -1,6 +1,6 @@
 //! `evenfold plan`: the feeding plan to the last lambing, with its load sheet and feed orders.
 
-use crate::cli::farm_arguments::{FarmArguments, file_problem, read};
+use crate::cli::farm_arguments::{FarmArguments, make_folder, read, write};
 use crate::cli::ration::Fed;
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
 use crate::farm::Files;
@@ -13,21 +13,21 @@ use std::path::{Path, PathBuf};
 /// The feeding plan to the last lambing: a ration for each pen each week, what to load, what to order.
 #[derive(Debug, Args)]
 pub(super) struct PlanArguments {
-    /// The flock list, CSV: tag, litter, condition, due or group, age, weight_kg, ...
+    /// The flock list, CSV or XLSX: tag, litter, condition, due or group, age, weight_kg, ...
     flock: PathBuf,
-    /// The pens, CSV: pen, trough_m or places, area_m2, feeding, floor, ...
+    /// The pens, CSV or XLSX: pen, trough_m or places, area_m2, feeding, floor, ...
     #[arg(long)]
     pens: PathBuf,
-    /// The feeds on the farm, CSV, one a row: feed, price_per_t, and stock_t and analyses where there are any.
+    /// The feeds on the farm, CSV or XLSX, one a row: feed, price_per_t, and stock_t and analyses where there are any.
     #[arg(long)]
     feeds: PathBuf,
     #[command(flatten)]
     farm: FarmArguments,
-    /// Where the ewes stand, CSV: tag, pen; if left out, they are sorted. May be given several times.
+    /// Where the ewes stand, CSV or XLSX: tag, pen; if left out, they are sorted. May be given several times.
     #[arg(long, value_name = "FILE")]
     assign: Vec<PathBuf>,
-    /// What was loaded and what was left, CSV: pen, day, feed, kg_loaded, kg_left. It is laid beside the plan, and the
-    /// pens' appetite is scaled by it.
+    /// What was loaded and what was left, CSV or XLSX: pen, day, feed, kg_loaded, kg_left. It is laid beside the plan,
+    /// and the pens' appetite is scaled by it.
     #[arg(long, value_name = "FILE")]
     loads: Option<PathBuf>,
     /// How pens are fed.
@@ -75,6 +75,9 @@ pub(super) struct PlanArguments {
     /// Write the load sheet (loads.csv) and the feed orders (orders.csv) into this folder.
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Write the load sheet and the feed orders into this spreadsheet file (XLSX).
+    #[arg(long, value_name = "FILE")]
+    xlsx: Option<PathBuf>,
 }
 
 impl PlanArguments {
@@ -122,7 +125,10 @@ pub(super) fn run(arguments: &PlanArguments) -> u8 {
                 print::problems(&planned.view.problems);
                 print::out(&words(&planned.view, arguments.sheet));
             }
-            match arguments.out.as_deref().map_or(Ok(()), |folder| write(planned, folder)) {
+            let lists = arguments.out.as_deref().map_or(Ok(()), |folder| write_lists(planned, folder));
+            let workbook =
+                || arguments.xlsx.as_deref().map_or(Ok(()), |path| write(path, &planned.workbook()));
+            match lists.and_then(|()| workbook()) {
                 Ok(()) => DONE,
                 Err(problem) => {
                     print::problems(&[*problem]);
@@ -147,14 +153,10 @@ pub(super) fn run(arguments: &PlanArguments) -> u8 {
     }
 }
 
-fn write(planned: &Planned, folder: &Path) -> Result<(), Box<Problem>> {
-    let hint = "Check that the folder can be written.";
-    std::fs::create_dir_all(folder).map_err(|fault| file_problem("not-written", folder, &fault, hint))?;
-    for (name, text) in [("loads.csv", planned.load_csv()), ("orders.csv", planned.orders_csv())] {
-        let path = folder.join(name);
-        std::fs::write(&path, text).map_err(|fault| file_problem("not-written", &path, &fault, hint))?;
-    }
-    Ok(())
+fn write_lists(planned: &Planned, folder: &Path) -> Result<(), Box<Problem>> {
+    make_folder(folder)?;
+    write(&folder.join("loads.csv"), planned.load_csv().as_bytes())?;
+    write(&folder.join("orders.csv"), planned.orders_csv().as_bytes())
 }
 
 /// Width of a cell of the calendar.

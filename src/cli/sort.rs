@@ -1,6 +1,6 @@
 //! `evenfold sort`: a flock list becomes feeding pens.
 
-use crate::cli::farm_arguments::{FarmArguments, KeepArguments, file_problem, read};
+use crate::cli::farm_arguments::{FarmArguments, KeepArguments, make_folder, read, write};
 use crate::cli::{DONE, IMPOSSIBLE, WRONG, print};
 use crate::farm::settings::Settings;
 use crate::farm::{Answer, Farm, Files, sort, sort_from};
@@ -11,16 +11,16 @@ use std::path::{Path, PathBuf};
 /// Sort a flock list into feeding pens.
 #[derive(Debug, Args)]
 pub(super) struct SortArguments {
-    /// The flock list, CSV: tag, litter, condition, due or group, age, weight_kg, ...
+    /// The flock list, CSV or XLSX: tag, litter, condition, due or group, age, weight_kg, ...
     flock: PathBuf,
-    /// The pens, CSV: pen, trough_m or places, area_m2, feeding, floor, ...
+    /// The pens, CSV or XLSX: pen, trough_m or places, area_m2, feeding, floor, ...
     #[arg(long)]
     pens: PathBuf,
     #[command(flatten)]
     farm: FarmArguments,
     #[command(flatten)]
     kept: KeepArguments,
-    /// Where the ewes stand now, CSV: tag, pen. Each ewe who goes to another pen then counts for the cost of a
+    /// Where the ewes stand now, CSV or XLSX: tag, pen. Each ewe who goes to another pen then counts for the cost of a
     /// move. May be given several times, one list a pen.
     #[arg(long, value_name = "OLD.csv", requires = "move_cost")]
     from: Vec<PathBuf>,
@@ -36,6 +36,9 @@ pub(super) struct SortArguments {
     /// Write a CSV list for each pen into this folder.
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Write all pens' lists, and the ewes set apart, into this spreadsheet file (XLSX).
+    #[arg(long, value_name = "FILE")]
+    xlsx: Option<PathBuf>,
 }
 
 /// Sorts and prints; the exit code.
@@ -55,7 +58,9 @@ pub(super) fn run(arguments: &SortArguments) -> u8 {
             if !arguments.json {
                 print::out(&print::sorted(&farm.view()));
             }
-            match arguments.out.as_deref().map_or(Ok(()), |folder| write_lists(farm, folder)) {
+            let lists = arguments.out.as_deref().map_or(Ok(()), |folder| write_lists(farm, folder));
+            let workbook = || arguments.xlsx.as_deref().map_or(Ok(()), |path| write(path, &farm.workbook()));
+            match lists.and_then(|()| workbook()) {
                 Ok(()) => DONE,
                 Err(problem) => {
                     print::problems(&[*problem]);
@@ -108,8 +113,7 @@ fn answer(arguments: &SortArguments) -> Result<Answer, Box<Problem>> {
 
 /// A CSV list for each pen that holds somebody, and one for the ewes set apart.
 fn write_lists(farm: &Farm, folder: &Path) -> Result<(), Box<Problem>> {
-    let hint = "Check that the folder can be written.";
-    std::fs::create_dir_all(folder).map_err(|fault| file_problem("not-written", folder, &fault, hint))?;
+    make_folder(folder)?;
     let mut lists: Vec<(String, String)> = Vec::new();
     for pen in farm.pen_names() {
         if let Some(list) = farm.pen_csv(Some(pen)) {
@@ -123,7 +127,7 @@ fn write_lists(farm: &Farm, folder: &Path) -> Result<(), Box<Problem>> {
         let name =
             if taken { format!("{}-{index}.csv", name.trim_end_matches(".csv")) } else { name.clone() };
         let path = folder.join(name);
-        std::fs::write(&path, list).map_err(|fault| file_problem("not-written", &path, &fault, hint))?;
+        write(&path, list.as_bytes())?;
     }
     Ok(())
 }

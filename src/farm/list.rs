@@ -1,34 +1,55 @@
-//! Pens' lists as CSV, with the columns that the flock file had and we do not know.
+//! Pens' lists, with the columns that the flock file had and we do not know.
 
 use crate::farm::{Farm, report};
-use crate::io::pen_list;
+use crate::io::{Holds, List, workbook};
 use crate::sort::apart::Apart;
 use crate::sort::reason::score_words;
 
 /// Our columns of a pen's list.
-const COLUMNS: [&str; 11] =
-    ["pen", "tag", "eid", "litter", "condition", "due", "age", "weight_kg", "assumed", "reason", "notes"];
+const COLUMNS: [(&str, Holds); 11] = [
+    ("pen", Holds::Text),
+    ("tag", Holds::Text),
+    ("eid", Holds::Text),
+    ("litter", Holds::Figure),
+    ("condition", Holds::Figure),
+    ("due", Holds::Day),
+    ("age", Holds::Text),
+    ("weight_kg", Holds::Figure),
+    ("assumed", Holds::Text),
+    ("reason", Holds::Text),
+    ("notes", Holds::Text),
+];
 
-/// A pen's list, or all pens' lists one after another.
-pub(super) fn pen_csv(farm: &Farm, pen: Option<&str>) -> Option<String> {
+/// A pen's list, or all pens' lists one after another; nothing where there is no such pen.
+pub(super) fn pens(farm: &Farm, pen: Option<&str>) -> Option<List> {
     let wanted: Vec<usize> = match pen {
         Some(name) => vec![farm.plan.pens.iter().position(|pen| pen.name == name)?],
         None => (0..farm.plan.pens.len()).collect(),
     };
     let extra = extra_columns(farm);
-    let columns: Vec<&str> = COLUMNS.into_iter().chain(extra.iter().map(String::as_str)).collect();
     let rows: Vec<Vec<String>> = wanted
         .into_iter()
         .flat_map(|pen| farm.measure.pens[pen].members.iter().map(move |&ewe| (pen, ewe)))
         .map(|(pen, ewe)| row(farm, pen, ewe, &extra))
         .collect();
-    Some(pen_list::write(&columns, &rows))
+    let mut list = List::new(&COLUMNS, rows);
+    list.columns.extend(extra.into_iter().map(|name| (name, Holds::Text)));
+    Some(list)
 }
 
 /// The ewes that were not sorted.
-pub(super) fn set_apart_csv(farm: &Farm) -> String {
+pub(super) fn set_apart(farm: &Farm) -> List {
     let row = |apart: &Apart| vec![apart.tag.clone(), apart.why.clone(), apart.needs.clone()];
-    pen_list::write(&["tag", "why", "needs"], &farm.set_apart.iter().map(row).collect::<Vec<_>>())
+    let columns = ["tag", "why", "needs"].map(|name| (name, Holds::Text));
+    List::new(&columns, farm.set_apart.iter().map(row).collect())
+}
+
+/// All pens, and the ewes that were not sorted, each on a sheet of a workbook.
+pub(super) fn workbook(farm: &Farm) -> Vec<u8> {
+    let (pens, apart) = (pens(farm, None), set_apart(farm));
+    let pens = pens.iter().map(|pens| ("Pens", pens));
+    let apart = Some(("Set apart", &apart)).filter(|(_, apart)| !apart.rows.is_empty());
+    workbook::write(&pens.chain(apart).collect::<Vec<_>>())
 }
 
 fn row(farm: &Farm, pen: usize, index: usize, extra: &[String]) -> Vec<String> {

@@ -284,12 +284,17 @@ impl Farm {
 
     /// A pen's list, or all pens' lists, as CSV; nothing where there is no such pen.
     pub fn pen_csv(&self, pen: Option<&str>) -> Option<String> {
-        list::pen_csv(self, pen)
+        list::pens(self, pen).map(|list| list.csv())
+    }
+
+    /// All pens' lists, and the ewes that were not sorted, as a spreadsheet file (XLSX).
+    pub fn workbook(&self) -> Vec<u8> {
+        list::workbook(self)
     }
 
     /// The ewes that were not sorted, as CSV.
     pub fn set_apart_csv(&self) -> String {
-        list::set_apart_csv(self)
+        list::set_apart(self).csv()
     }
 
     /// The pens' names, in file order.

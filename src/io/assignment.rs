@@ -1,5 +1,6 @@
 //! Which pen each ewe stands in: one ewe a row, as our own pen lists have them or as somebody wrote them.
 
+use crate::io::content;
 use crate::io::fault::{Fault, RowProblems, quoted};
 use crate::io::identity;
 use crate::io::sheet::{self, Kind, Sheet};
@@ -21,8 +22,9 @@ pub struct Placed {
 /// Reads an assignment. Tags must be among `tags`, the flock's, and pens among `pens`.
 pub fn assignment(bytes: &[u8], tags: &[&str], pens: &[&str]) -> Reading<Vec<Placed>> {
     let mut reading = Reading::default();
-    let text = sheet::decode(Kind::Assignment, bytes, &mut reading.problems);
-    let sheet = text.as_deref().and_then(|text| sheet::open(Kind::Assignment, text, &mut reading.problems));
+    let content = content::read(Kind::Assignment, bytes, &mut reading.problems);
+    let sheet =
+        content.as_ref().and_then(|content| sheet::open(Kind::Assignment, content, &mut reading.problems));
     let Some(sheet) = sheet else { return reading };
     reading.unknown_columns = sheet.unknown.iter().map(|(_, name)| name.clone()).collect();
     let (tags, pens) = (Names::new(tags), Names::new(pens));

@@ -39,6 +39,11 @@ macro_rules! columns {
     };
 }
 
+/// Whether a column of ours holds names, in which no sign may change.
+pub(super) fn names_something(column: &str) -> bool {
+    ["tag", "eid", "pen", "group", "feed", "like"].contains(&column)
+}
+
 /// The columns of the flock file.
 pub(super) const FLOCK: &[Column] = columns! {
     "tag" &[] => "eartag" "eartagnumber" "eartagno" "tagnumber" "tagno" "ewetag" "ewe" "eweid" "ewenumber" "eweno"

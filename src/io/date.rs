@@ -218,7 +218,7 @@ fn day_number(text: &str, count: i32) -> Fault {
     Fault::new(
         "date-day-number",
         format!("{} is a spreadsheet's count of days, not a date; it would be {day}.", quoted(text)),
-        "Format the column as a date in your spreadsheet and save as CSV again.",
+        "Format the column as a date in your spreadsheet and save the file again.",
     )
 }
 

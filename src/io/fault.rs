@@ -1,5 +1,6 @@
 //! What is wrong with a cell, and the problems of one row gathered.
 
+use crate::io::identity;
 use crate::io::sheet::Kind;
 use crate::problem::{Problem, Severity};
 
@@ -37,8 +38,9 @@ impl<'p> RowProblems<'p> {
         value.map_err(|fault| self.error(column, found, fault)).ok()
     }
 
-    /// The cell keeps the row from being a record.
+    /// The cell keeps the row from being a record. What a spreadsheet shows in place of a result is named for that.
     pub(super) fn error(&mut self, column: &str, found: &str, fault: Fault) {
+        let fault = identity::error_value(found, "value").unwrap_or(fault);
         self.errors.push(self.problems.len());
         self.push(Severity::Error, column, found, fault);
     }

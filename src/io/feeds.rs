@@ -4,6 +4,7 @@
 use crate::day::{DateOrder, Day};
 use crate::feed::{Analysis, Class, Feed, Stocked, Values};
 use crate::io::column::plain;
+use crate::io::content;
 use crate::io::date::{self, Written};
 use crate::io::fault::{Fault, RowProblems, quoted};
 use crate::io::question::{self, DateAmbiguity};
@@ -87,8 +88,8 @@ pub fn feeds(
     dates: Option<DateOrder>,
 ) -> (Reading<Vec<Stocked>>, Option<DateAmbiguity>) {
     let mut reading = Reading::default();
-    let text = sheet::decode(Kind::Feeds, bytes, &mut reading.problems);
-    let sheet = text.as_deref().and_then(|text| sheet::open(Kind::Feeds, text, &mut reading.problems));
+    let content = content::read(Kind::Feeds, bytes, &mut reading.problems);
+    let sheet = content.as_ref().and_then(|content| sheet::open(Kind::Feeds, content, &mut reading.problems));
     let Some(sheet) = sheet else { return (reading, None) };
     reading.unknown_columns = sheet.unknown.iter().map(|(_, name)| name.clone()).collect();
     let cells = sheet.rows.iter().map(|line| sheet.cell(line, "analysed_on"));

@@ -10,7 +10,7 @@ use crate::io::question::{self, DateAmbiguity};
 use crate::io::range::{self, Limits};
 use crate::io::sheet::{self, Kind, Sheet};
 use crate::io::table::Line;
-use crate::io::{identity, words};
+use crate::io::{content, identity, words};
 use crate::problem::{Problem, Reading, Severity};
 use crate::quantity::{GramPerDay, Kg};
 use std::collections::BTreeMap;
@@ -63,8 +63,9 @@ pub struct FaultyRow {
 /// day and month, where a person said it.
 pub fn flock(bytes: &[u8], groups: Option<&[MatingGroup]>, dates: Option<DateOrder>) -> FlockReading {
     let mut out = FlockReading::default();
-    let text = sheet::decode(Kind::Flock, bytes, &mut out.reading.problems);
-    let sheet = text.as_deref().and_then(|text| sheet::open(Kind::Flock, text, &mut out.reading.problems));
+    let content = content::read(Kind::Flock, bytes, &mut out.reading.problems);
+    let sheet =
+        content.as_ref().and_then(|content| sheet::open(Kind::Flock, content, &mut out.reading.problems));
     if let Some(sheet) = sheet {
         read(&sheet, groups, dates, &mut out);
     }

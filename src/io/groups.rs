@@ -2,6 +2,7 @@
 
 use crate::day::{DateOrder, Day};
 use crate::flock::MatingGroup;
+use crate::io::content;
 use crate::io::date::{self, Written};
 use crate::io::fault::{Fault, RowProblems, quoted};
 use crate::io::question::{self, DateAmbiguity};
@@ -19,8 +20,9 @@ const DAY_COLUMNS: [&str; 2] = ["first_day", "last_day"];
 /// Reads the mating groups file. `dates` is the order of day and month, where a person said it.
 pub fn groups(bytes: &[u8], dates: Option<DateOrder>) -> (Reading<Vec<MatingGroup>>, Option<DateAmbiguity>) {
     let mut reading = Reading::default();
-    let text = sheet::decode(Kind::Groups, bytes, &mut reading.problems);
-    let sheet = text.as_deref().and_then(|text| sheet::open(Kind::Groups, text, &mut reading.problems));
+    let content = content::read(Kind::Groups, bytes, &mut reading.problems);
+    let sheet =
+        content.as_ref().and_then(|content| sheet::open(Kind::Groups, content, &mut reading.problems));
     let Some(sheet) = sheet else { return (reading, None) };
     reading.unknown_columns = sheet.unknown.iter().map(|(_, name)| name.clone()).collect();
 

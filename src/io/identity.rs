@@ -13,14 +13,18 @@ pub(super) fn check(text: &str, what: &str) -> Result<(), Fault> {
             ),
         ));
     }
-    if is_error_value(text) {
-        return Err(Fault::new(
+    error_value(text, what).map_or(Ok(()), Err)
+}
+
+/// The fault of a text that a spreadsheet shows in place of a result.
+pub(super) fn error_value(text: &str, what: &str) -> Option<Fault> {
+    is_error_value(text).then(|| {
+        Fault::new(
             "spreadsheet-error",
             format!("{} is a spreadsheet's error, not a {what}.", quoted(text)),
-            "Mend the formula in your spreadsheet and save as CSV again.",
-        ));
-    }
-    Ok(())
+            "Mend the formula in your spreadsheet and save the file again.",
+        )
+    })
 }
 
 /// What is odd about an electronic identifier that stands all the same.
@@ -64,7 +68,7 @@ fn is_rounded(text: &str) -> bool {
 }
 
 fn is_error_value(text: &str) -> bool {
-    ["#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NULL!", "#NUM!"].contains(&text)
+    ["#N/A", "#REF!", "#VALUE!", "#NAME?", "#DIV/0!", "#NULL!", "#NUM!", "#SPILL!", "#CALC!"].contains(&text)
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use crate::day::{DateOrder, Day};
 use crate::feed::Stocked;
 use crate::io::column::plain;
+use crate::io::content;
 use crate::io::date::{self, Written};
 use crate::io::fault::{Fault, RowProblems, quoted};
 use crate::io::question::{self, DateAmbiguity};
@@ -50,8 +51,8 @@ pub fn loads(
     dates: Option<DateOrder>,
 ) -> (Reading<Vec<Loaded>>, Option<DateAmbiguity>) {
     let mut reading = Reading::default();
-    let text = sheet::decode(Kind::Loads, bytes, &mut reading.problems);
-    let sheet = text.as_deref().and_then(|text| sheet::open(Kind::Loads, text, &mut reading.problems));
+    let content = content::read(Kind::Loads, bytes, &mut reading.problems);
+    let sheet = content.as_ref().and_then(|content| sheet::open(Kind::Loads, content, &mut reading.problems));
     let Some(sheet) = sheet else { return (reading, None) };
     reading.unknown_columns = sheet.unknown.iter().map(|(_, name)| name.clone()).collect();
     let cells = sheet.rows.iter().map(|line| sheet.cell(line, "day"));

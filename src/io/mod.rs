@@ -12,8 +12,11 @@
 //! | [`feeds()`] | the feeds on the farm: one a row |
 //! | [`feed_table()`] | the feed table that comes with the engine |
 //! | [`pen_list::write`] | any list, as CSV |
+//! | [`workbook::write`] | lists, as a spreadsheet file (XLSX) |
 //!
-//! Files but the journal are CSV: UTF-8 or Windows-1252, with commas, semicolons or tabs, with decimal points or commas.
+//! Files but the journal are CSV or XLSX, and their content tells which. CSV: UTF-8 or Windows-1252, with commas,
+//! semicolons or tabs, with decimal points or commas. XLSX: the first visible sheet whose header has the columns that
+//! are needed; cells as the spreadsheet shows them, dates by their format.
 //! Columns may stand in any order and have any of several names. Whatever can be read two ways is refused or
 //! asked, never guessed; every row that holds anything is either a record or named as faulty.
 //!
@@ -21,7 +24,10 @@
 //!
 //! | code | about | what is wrong |
 //! |---|---|---|
-//! | `not-a-csv` | file | a spreadsheet file, PDF or anything else that is not text |
+//! | `not-a-csv` | file | a PDF, an old spreadsheet file or anything else that is neither text nor XLSX |
+//! | `workbook-damaged`, `workbook-locked` | file | an XLSX file that is cut short or garbled, or has a password |
+//! | `workbook-too-large`, `workbook-no-table` | file | one that unpacks to far more than a list, or to no sheet of cells |
+//! | `sheet-read`, `sheets-alike` | file | a note: which sheet was read; a warning: another could be meant as well |
 //! | `read-as-windows-1252` | file | a note: the text was not UTF-8 |
 //! | `empty-file`, `no-rows` | file | nothing in it, or nothing below the header |
 //! | `column-missing`, `duplicate-column` | file | a column that is needed is not there, or is there twice |
@@ -34,6 +40,7 @@
 //! | `tag-missing`, `duplicate-tag`, `duplicate-eid` | row | whom it is about is unclear |
 //! | `tags-alike` | row | a warning: two tags differ only by zeros in front, case or blanks |
 //! | `identifier-rounded`, `spreadsheet-error` | cell | a spreadsheet destroyed what stood there |
+//! | `identifier-date`, `formula-without-result` | cell | it made a date of a name, or never worked the formula out |
 //! | `eid-length`, `eid-maybe-rounded` | cell | a warning: the identifier looks damaged |
 //! | `not-a-number`, `number-unclear` | cell | no figure, or one that can be read two ways |
 //! | `out-of-range`, `unlikely` | cell | a figure that cannot be, or (a warning) hardly ever is |
@@ -63,6 +70,7 @@
 
 mod assignment;
 mod column;
+mod content;
 mod date;
 mod fault;
 mod feed_table;
@@ -72,6 +80,7 @@ mod groups;
 mod identity;
 mod journal;
 pub mod letters;
+mod list;
 mod loads;
 mod number;
 pub mod pen_list;
@@ -83,6 +92,7 @@ mod sheet;
 mod table;
 mod text;
 mod words;
+pub mod workbook;
 
 pub use assignment::{Placed, assignment};
 pub use feed_table::feed_table;
@@ -90,6 +100,7 @@ pub use feeds::feeds;
 pub use flock::{FaultyRow, FlockReading, due_days, due_of_group, flock};
 pub use groups::groups;
 pub use journal::{JournalReading, journal, write_journal};
+pub use list::{Holds, List};
 pub use loads::{Loaded, loads};
 pub use pens::pens;
 pub use question::DateAmbiguity;

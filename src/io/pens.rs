@@ -5,7 +5,7 @@ use crate::io::fault::{Fault, RowProblems, quoted};
 use crate::io::range::{self, Limits};
 use crate::io::sheet::{self, Kind, Sheet};
 use crate::io::table::Line;
-use crate::io::{identity, words};
+use crate::io::{content, identity, words};
 use crate::pen::{Face, Feeding, Floor, Pen};
 use crate::problem::Reading;
 use crate::quantity::{Metre, SquareMetre};
@@ -45,8 +45,8 @@ const MAX_HEAD: Limits =
 /// Reads the pens file.
 pub fn pens(bytes: &[u8]) -> Reading<Vec<Pen>> {
     let mut reading = Reading::default();
-    let text = sheet::decode(Kind::Pens, bytes, &mut reading.problems);
-    let sheet = text.as_deref().and_then(|text| sheet::open(Kind::Pens, text, &mut reading.problems));
+    let content = content::read(Kind::Pens, bytes, &mut reading.problems);
+    let sheet = content.as_ref().and_then(|content| sheet::open(Kind::Pens, content, &mut reading.problems));
     let Some(sheet) = sheet else { return reading };
     reading.unknown_columns = sheet.unknown.iter().map(|(_, name)| name.clone()).collect();
     let mut names = Names::default();

@@ -2,9 +2,10 @@
 
 use crate::day::DateOrder;
 use crate::io::column::{self, Column, Header, Meaning};
+use crate::io::content::Content;
 use crate::io::fault::{Fault, RowProblems, quoted};
 use crate::io::table::{self, Broken, Line};
-use crate::io::text;
+use crate::io::workbook::{self, Mark, Marked};
 use crate::problem::{Problem, Severity};
 use std::borrow::Cow;
 
@@ -81,17 +82,24 @@ pub(super) struct Sheet<'a> {
     pub(super) unknown: Vec<(usize, String)>,
     /// The order of day and month that the header states, where it does.
     pub(super) stated_order: Option<DateOrder>,
-    /// Fewest and most cells that a row may have; nameless columns at the end may be left out.
+    /// Fewest and most cells that a row may have; nameless columns at the end may be left out. In a spreadsheet no
+    /// row can be too short or too long.
     widths: (usize, usize),
     delimiter: &'static str,
+    /// What a spreadsheet knows of its cells beside their text, in order of the rows.
+    marks: &'a [Marked],
     /// Whether some figure is plainly written with a decimal comma, so that a point may part thousands.
     pub(super) decimal_comma: bool,
 }
 
 /// Opens a file. What is wrong or worth knowing is added to `problems`; nothing is returned where no row can
 /// be read at all.
-pub(super) fn open<'a>(kind: Kind, text: &'a str, problems: &mut Vec<Problem>) -> Option<Sheet<'a>> {
-    match lay_out(kind, text) {
+pub(super) fn open<'a>(
+    kind: Kind,
+    content: &'a Content<'_>,
+    problems: &mut Vec<Problem>,
+) -> Option<Sheet<'a>> {
+    match lay_out(kind, content) {
         Ok(sheet) => {
             problems.extend(sheet.note_on_unknown());
             if sheet.rows.is_empty() {
@@ -111,36 +119,49 @@ pub(super) fn open<'a>(kind: Kind, text: &'a str, problems: &mut Vec<Problem>) -
     }
 }
 
-/// The text of a file; what is wrong or worth knowing is added to `problems`.
-pub(super) fn decode<'a>(kind: Kind, bytes: &'a [u8], problems: &mut Vec<Problem>) -> Option<Cow<'a, str>> {
-    match text::decode(bytes) {
-        Ok(decoded) => {
-            problems.extend(decoded.note.map(|note| kind.problem(Severity::Note, note)));
-            Some(decoded.text)
+fn lay_out<'a>(kind: Kind, content: &'a Content<'_>) -> Result<Sheet<'a>, Vec<Fault>> {
+    match content {
+        Content::Text(text) => {
+            let (text, stated) = stated_delimiter(text);
+            let (delimiter, name) =
+                stated.or_else(|| likely_delimiter(kind, text)).ok_or_else(|| vec![empty_file()])?;
+            let sheet = under_header(kind, table::split(text, delimiter), 0)?;
+            Ok(Sheet { delimiter: name, ..sheet })
         }
-        Err(fault) => {
-            problems.push(kind.problem(Severity::Error, fault));
-            None
+        Content::Table(table) => {
+            let lines = table.rows.iter().map(|row| Line {
+                row: row.number,
+                cells: row.cells.iter().map(|cell| Cow::Borrowed(cell.as_str())).collect(),
+                broken: None,
+            });
+            let width = table.rows.iter().map(|row| row.cells.len()).max().unwrap_or_default();
+            let sheet = under_header(kind, lines, width)?;
+            Ok(Sheet { widths: (0, usize::MAX), marks: &table.marks, ..sheet })
         }
     }
 }
 
-fn lay_out(kind: Kind, text: &str) -> Result<Sheet<'_>, Vec<Fault>> {
-    let (text, stated) = stated_delimiter(text);
-    let empty = || {
-        vec![Fault::new(
-            "empty-file",
-            "The file is empty.",
-            "Check that the right file was given, and export it again.",
-        )]
-    };
-    let (delimiter, name) = stated.or_else(|| likely_delimiter(kind, text)).ok_or_else(empty)?;
-    let mut lines = table::split(text, delimiter).filter(|line| !line.is_blank());
-    let header = lines.next().ok_or_else(empty)?;
+fn empty_file() -> Fault {
+    Fault::new(
+        "empty-file",
+        "The file is empty.",
+        "Check that the right file was given, and export it again.",
+    )
+}
+
+/// Lines under the first of them that is not blank, which is taken to be as wide as `width` at least.
+fn under_header<'a>(
+    kind: Kind,
+    lines: impl Iterator<Item = Line<'a>>,
+    width: usize,
+) -> Result<Sheet<'a>, Vec<Fault>> {
+    let mut lines = lines.filter(|line| !line.is_blank());
+    let header = lines.next().ok_or_else(|| vec![empty_file()])?;
     if header.broken.is_some() {
         return Err(vec![broken_quotes(header.broken)]);
     }
-    let names: Vec<String> = header.cells.iter().map(|cell| cell.trim().to_owned()).collect();
+    let mut names: Vec<String> = header.cells.iter().map(|cell| cell.trim().to_owned()).collect();
+    names.resize(names.len().max(width), String::new());
     let (places, unused) = places(kind, &names)?;
     let stated_order = places.iter().find_map(|&(_, place)| Header::of(names.get(place)?).date_order());
     let rows: Vec<Line<'_>> = lines.collect();
@@ -162,11 +183,19 @@ fn lay_out(kind: Kind, text: &str) -> Result<Sheet<'_>, Vec<Fault>> {
         unknown,
         stated_order,
         widths: (named, names.len()),
-        delimiter: name,
+        delimiter: "comma",
+        marks: &[],
         decimal_comma: false,
     };
     sheet.decimal_comma = sheet.writes_decimal_commas();
     Ok(sheet)
+}
+
+/// How many of the names are columns of ours, and whether they are all that is needed.
+pub(super) fn known_columns(kind: Kind, names: &[String]) -> (usize, bool) {
+    let known =
+        names.iter().filter(|name| Header::of(name).meaning(kind.columns()) != Meaning::Unknown).count();
+    (known, places(kind, names).is_ok())
 }
 
 /// Which places hold anything, in one pass: a file may be a million cells wide and a million rows long.
@@ -289,13 +318,17 @@ fn missing_column(kind: Kind, any: &[&str], names: &[String]) -> Fault {
 
 /// Names in quotes, at most eight of them.
 fn list<'n>(names: impl Iterator<Item = &'n str>) -> String {
+    let names: Vec<String> = names.map(quoted).collect();
+    if names.is_empty() { "no names".to_owned() } else { shortened(&names) }
+}
+
+/// Names one after the other, at most eight of them.
+pub(super) fn shortened(names: &[String]) -> String {
     const MOST: usize = 8;
-    let names: Vec<&str> = names.collect();
-    let shown = names.iter().take(MOST).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
-    match names.len() {
-        0 => "no names".to_owned(),
-        all if all > MOST => format!("{shown} and {} more", all - MOST),
-        _ => shown,
+    let shown = names.get(..MOST).unwrap_or(names).join(", ");
+    match names.len().saturating_sub(MOST) {
+        0 => shown,
+        more => format!("{shown} and {more} more"),
     }
 }
 
@@ -350,7 +383,34 @@ impl Sheet<'_> {
             problems.whole_row(None, self.ragged(line.cells.len()));
             return false;
         }
-        true
+        self.marks_are_sound(line, problems)
+    }
+
+    /// Says what a spreadsheet made of the row's cells; `true` where they can be read all the same.
+    fn marks_are_sound(&self, line: &Line<'_>, problems: &mut RowProblems<'_>) -> bool {
+        let mut is_sound = true;
+        let from = self.marks.partition_point(|marked| marked.row < line.row);
+        let of_row = self.marks.get(from..).unwrap_or_default();
+        for marked in of_row.iter().take_while(|marked| marked.row == line.row) {
+            let column = self.places.iter().find(|(_, place)| *place == marked.place).map(|(name, _)| *name);
+            let Some(column) = column else { continue };
+            let found = self.cell(line, column);
+            match marked.mark {
+                Mark::WithoutResult => {
+                    problems.error(column, found, workbook::without_result());
+                    is_sound = false;
+                }
+                Mark::Date if column::names_something(column) => {
+                    problems.error(column, found, workbook::made_a_date(found));
+                    is_sound = false;
+                }
+                Mark::LongNumber if column::names_something(column) => {
+                    problems.warn(column, found, workbook::long_number(found));
+                }
+                Mark::Date | Mark::LongNumber => {}
+            }
+        }
+        is_sound
     }
 
     fn ragged(&self, cells: usize) -> Fault {

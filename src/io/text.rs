@@ -14,25 +14,25 @@ pub(super) struct Text<'a> {
 ///
 /// The signatures are those that the formats' specifications give for the start of a file.
 const NOT_TEXT: [(&[u8], &str, &str); 10] = [
-    (b"PK", "a spreadsheet file (XLSX or ODS)", SAVE_AS_CSV),
+    (b"PK", "a packed file, such as a spreadsheet", SAVE_AS_CSV),
     (b"\xD0\xCF\x11\xE0", "an old spreadsheet file (XLS)", SAVE_AS_CSV),
     (b"%PDF", "a PDF", EXPORT_AS_CSV),
     (b"{\\rtf", "a word processor's file (RTF)", EXPORT_AS_CSV),
     (b"<!DOCTYPE", "a web page", EXPORT_AS_CSV),
     (b"<html", "a web page", EXPORT_AS_CSV),
     (b"<?xml", "an XML file", EXPORT_AS_CSV),
-    (b"\x1F\x8B", "a compressed file", "Unpack it and give the CSV file that is inside."),
+    (b"\x1F\x8B", "a compressed file", "Unpack it and give the file that is inside."),
     (b"\x89PNG", "a picture", EXPORT_AS_CSV),
     (b"\xFF\xD8\xFF", "a picture", EXPORT_AS_CSV),
 ];
 
-const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as CSV.";
+const SAVE_AS_CSV: &str = "Open it in your spreadsheet program, choose Save as, and save it as XLSX or CSV.";
 const EXPORT_AS_CSV: &str = "Ask the program it came from for a CSV file, and give that.";
 
 /// Decodes a file: UTF-8, UTF-16 where its mark says so, and Windows-1252 for everything else.
 pub(super) fn decode(bytes: &[u8]) -> Result<Text<'_>, Fault> {
     if let Some((what, hint)) = known_start(bytes) {
-        return Err(not_a_csv(format!("This is {what}, not a CSV file."), hint));
+        return Err(not_a_csv(format!("This is {what}, neither a CSV nor an XLSX file."), hint));
     }
     if let Some((text, is_damaged)) = letters::utf_16(bytes) {
         // Some spreadsheets call this "Unicode text". Its mark leaves nothing to guess.

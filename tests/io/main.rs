@@ -9,6 +9,7 @@
 //! | `groups`, `pens`, `feeds` | the other files |
 //! | `example` | the demo farm, and its faulty rows |
 //! | `properties` | what must hold for any file |
+//! | `workbook` | spreadsheet files, in and out |
 
 mod cells;
 mod dates;
@@ -19,6 +20,7 @@ mod letters;
 mod pens;
 mod properties;
 mod shape;
+mod workbook;
 
 use evenfold::day::Day;
 use evenfold::flock::{DayOf, Ewe, MatingGroup};

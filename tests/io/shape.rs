@@ -103,7 +103,7 @@ fn our_own_name_is_surer_than_another_spelling() {
 #[test]
 fn a_file_that_is_no_flock_list_is_named_for_what_it_is() {
     for (bytes, code, word) in [
-        (&b"PK\x03\x04rest"[..], "not-a-csv", "XLSX"),
+        (&b"PK\x03\x04rest"[..], "workbook-damaged", "XLSX"),
         (b"\xD0\xCF\x11\xE0\xA1\xB1", "not-a-csv", "XLS"),
         (b"%PDF-1.7", "not-a-csv", "PDF"),
         (b"<!doctype html><p>", "not-a-csv", "web page"),

@@ -47,6 +47,7 @@ export type Question =
   | { ask: "need"; need: NeedQuestion }
   | { ask: "document" }
   | { ask: "list"; pen: string | null }
+  | { ask: "workbook" }
   | Aside
   | RaceQuestion;
 
@@ -63,7 +64,8 @@ export type Aside =
   | { ask: "trying"; feeds: Uint8Array }
   | { ask: "ration"; feeds: Uint8Array; question: RationQuestion }
   | ({ ask: "plan"; feeds: Uint8Array; loads: Uint8Array | null; question: PlanQuestion } & Flock)
-  | { ask: "plan list"; what: "loads" | "orders" };
+  | { ask: "plan list"; what: "loads" | "orders" }
+  | { ask: "plan workbook" };
 
 /** What comes back. */
 export interface Answers extends RaceAnswers {
@@ -79,6 +81,7 @@ export interface Answers extends RaceAnswers {
   need: NeedReply;
   document: string | null;
   list: string | null;
+  workbook: Uint8Array<ArrayBuffer> | null;
   "old pens": DemoOldPens | null;
   regroup: RegroupReply;
   "regroup moves": RegroupView | null;
@@ -91,6 +94,7 @@ export interface Answers extends RaceAnswers {
   ration: RationReply;
   plan: PlanReply;
   "plan list": string | null;
+  "plan workbook": Uint8Array<ArrayBuffer> | null;
 }
 
 /** A message from the worker; the module comes once, from whoever compiled it, for the others. */

@@ -58,6 +58,8 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       return engine.documentJson() ?? null;
     case "list":
       return engine.penCsv(question.pen) ?? null;
+    case "workbook":
+      return file(engine.penWorkbook());
     case "old pens":
       return engine.demoOldPens() ?? null;
     case "regroup": {
@@ -90,10 +92,17 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
     }
     case "plan list":
       return (question.what === "loads" ? engine.loadCsv() : engine.ordersCsv()) ?? null;
+    case "plan workbook":
+      return file(engine.planWorkbook());
     default:
       race ??= new RaceEngine();
       return raceAnswer(race, question);
   }
+}
+
+/** Bytes of the page's own, out of the engine's memory. */
+function file(bytes: Uint8Array | undefined): Uint8Array<ArrayBuffer> | null {
+  return bytes ? new Uint8Array(bytes) : null;
 }
 
 async function begin(handed: Handed): Promise<Engine> {

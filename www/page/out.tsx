@@ -1,7 +1,7 @@
 /** Print and save. */
 import type { SortView } from "../engine/types";
 import { Tile } from "../part/tile";
-import { saveDocument, savePens } from "../store/save";
+import { saveDocument, savePens, saveWorkbook } from "../store/save";
 import { en } from "../text/en";
 import { printPens } from "./print";
 
@@ -17,6 +17,9 @@ export function Out({ view }: { view: SortView }) {
         </button>
         <button type="button" class="plain" onClick={() => void savePens(null)}>
           {en.out.saveAll}
+        </button>
+        <button type="button" class="plain" onClick={() => void saveWorkbook()}>
+          {en.out.saveWorkbook}
         </button>
         <button type="button" class="plain" onClick={() => void saveDocument()}>
           {en.out.saveDocument}

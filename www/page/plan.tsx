@@ -12,6 +12,7 @@ import { NoFlock } from "../part/rooms";
 import { Heed, Said } from "../part/said";
 import { thinking } from "../store/aside";
 import { feeds } from "../store/feeds";
+import { KINDS } from "../store/files";
 import { loads, plan, planned, takeLoads, wish, wished } from "../store/plan";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
@@ -133,7 +134,7 @@ function Happened({ lines }: { lines: readonly string[] }) {
           {loads.value?.name ?? words.pickLoads}
           <input
             type="file"
-            accept=".csv,.txt,text/csv,text/plain"
+            accept={KINDS}
             data-slot="loads"
             onChange={(event) => {
               const file = event.currentTarget.files?.[0];

@@ -6,6 +6,7 @@ import { Coming } from "../part/race/coming";
 import { Day } from "../part/race/day";
 import type { DateQuestion, ListOf, Problem, Restored } from "../engine/types";
 import type { Lists } from "../engine/race";
+import { KINDS } from "../store/files";
 import { canInstall } from "../store/site";
 import { demoLists, divide, handToMoves, handToSort, printStands } from "../store/journal/afterwards";
 import { backup, bring, canEnter, change, once, restore, settings, view } from "../store/journal/journal";
@@ -14,7 +15,6 @@ import { saveBackup } from "../store/journal/backup";
 import { protectedHere } from "../store/journal/protect";
 import { en } from "../text/en";
 
-const KINDS = ".csv,.txt,text/csv,text/plain";
 type Slot = "flock" | "pens" | "groups";
 const SLOTS: readonly Slot[] = ["flock", "pens", "groups"];
 

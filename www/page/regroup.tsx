@@ -6,6 +6,7 @@ import { Benefit } from "../part/benefit";
 import { MovesMade } from "../part/race/moved";
 import { NoFlock } from "../part/rooms";
 import { thinking } from "../store/aside";
+import { KINDS } from "../store/files";
 import { old, regroupDemo, regrouped, regroupFiles } from "../store/regroup";
 import { demo, view } from "../store/sort";
 import { en } from "../text/en";
@@ -52,7 +53,7 @@ function From() {
           <input
             type="file"
             multiple
-            accept=".csv,.txt,text/csv,text/plain"
+            accept={KINDS}
             data-slot="old"
             disabled={thinking.value !== ""}
             {...(known ? {} : { "aria-describedby": "from-help" })}

@@ -1,5 +1,6 @@
 /** Where the list of feeds comes from. */
 import { feeds, takeDemoFeeds, takeFeeds } from "../store/feeds";
+import { KINDS } from "../store/files";
 import { en } from "../text/en";
 
 const words = en.plan;
@@ -24,7 +25,7 @@ export function Feeds({ offersDemo, after }: { offersDemo: boolean; after: () =>
           {known ? words.other : words.pick}
           <input
             type="file"
-            accept=".csv,.txt,text/csv,text/plain"
+            accept={KINDS}
             data-slot="feeds"
             {...(known ? {} : { "aria-describedby": "feeds-help" })}
             onChange={(event) => {

@@ -1,9 +1,7 @@
 /** The slots for the lists: drop them, or choose them. */
 import { useState } from "preact/hooks";
-import { files, place, put, SLOTS, take, unplaced, type Picked, type Slot } from "../store/files";
+import { files, KINDS, place, put, SLOTS, take, unplaced, type Picked, type Slot } from "../store/files";
 import { en } from "../text/en";
-
-const KINDS = ".csv,.txt,text/csv,text/plain";
 
 /** Everything there is to give files. */
 export function Slots() {

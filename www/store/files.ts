@@ -7,6 +7,10 @@ export type Slot = "flock" | "pens" | "groups";
 /** The slots, in the order in which they are asked for. */
 export const SLOTS: readonly Slot[] = ["flock", "pens", "groups"];
 
+/** What a picker of lists offers; the engine looks at the content, not at the name. */
+export const KINDS =
+  ".csv,.txt,.xlsx,.xlsm,text/csv,text/plain,application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+
 /** A file in memory. */
 export interface Picked {
   name: string;

@@ -4,7 +4,7 @@ import type { PlanQuestion, PlanReply } from "../engine/types";
 import { askedAlone, askedAside, onOtherLists } from "./aside";
 import { feeds } from "./feeds";
 import { read, type Picked } from "./files";
-import { saveText } from "./save";
+import { saveFile, saveText, XLSX } from "./save";
 import { say } from "./screen";
 import { given } from "./sort";
 import { en } from "../text/en";
@@ -92,4 +92,10 @@ function show(answer: PlanReply): void {
 export async function savePlan(what: "loads" | "orders"): Promise<void> {
   const list = await askedAside("", { ask: "plan list", what });
   if (list) saveText(list, what === "loads" ? "loads" : "feeds", "csv", "text/csv");
+}
+
+/** Saves both as one spreadsheet file. */
+export async function savePlanWorkbook(): Promise<void> {
+  const workbook = await askedAside("", { ask: "plan workbook" });
+  if (workbook) saveFile(workbook, "plan", "xlsx", XLSX);
 }

@@ -6,7 +6,7 @@ export const plan = {
       "What goes into each pen's trough, week by week to the last lambing, and what it takes out of the store.",
     from: "The feeds on the farm",
     fromHelp:
-      "A list with feed and price_per_t; stock_t and your own analyses if you have them. Saved as CSV.",
+      "A list with feed and price_per_t; stock_t and your own analyses if you have them. XLSX or CSV.",
     pick: "Choose the feeds list",
     other: "Choose another list",
     demo: "Use invented feeds",
@@ -48,6 +48,7 @@ export const plan = {
     next: "Week after",
     printLoads: "Print the load sheets",
     saveLoads: "Save the load sheet (CSV)",
+    saveWorkbook: "Save loads and feeds by month (XLSX)",
     stores: "Feeds to order, and the stores",
     left: "left in store, week by week",
     saveOrders: "Save the feeds by month (CSV)",

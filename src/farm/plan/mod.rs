@@ -10,13 +10,13 @@
 //! | `store` | the stores walked day by day, tonnes and money by month |
 //! | `words` | what is said of weeks, loads and stores |
 //! | [`view`] | what the page draws and the command line prints |
-//! | `csv` | the load sheet and the feed orders for a spreadsheet |
+//! | `lists` | the load sheet and the feed orders for a spreadsheet |
 
-mod csv;
 pub mod document;
 mod fill;
 mod ground;
 mod happened;
+mod lists;
 mod load;
 pub mod question;
 mod store;
@@ -269,11 +269,16 @@ impl PlanAnswer {
 impl Planned {
     /// The load sheet as CSV.
     pub fn load_csv(&self) -> String {
-        csv::loads(&self.document)
+        lists::loads(&self.document).csv()
     }
 
     /// The feed orders as CSV.
     pub fn orders_csv(&self) -> String {
-        csv::orders(&self.document)
+        lists::orders(&self.document).csv()
+    }
+
+    /// The load sheet and the feed orders as a spreadsheet file (XLSX).
+    pub fn workbook(&self) -> Vec<u8> {
+        lists::workbook(&self.document)
     }
 }

@@ -1,6 +1,6 @@
 /** The load sheet of one week: what goes into wagon or bucket for each pen, in order. */
 import type { PlanLoadView, PlanView } from "../../engine/types";
-import { loadWeek, savePlan } from "../../store/plan";
+import { loadWeek, savePlan, savePlanWorkbook } from "../../store/plan";
 import { en } from "../../text/en";
 import { Arrow } from "../day";
 
@@ -44,6 +44,9 @@ export function Loads({ view }: { view: PlanView }) {
         </button>
         <button type="button" class="plain" onClick={() => void savePlan("loads")}>
           {words.saveLoads}
+        </button>
+        <button type="button" class="plain" onClick={() => void savePlanWorkbook()}>
+          {words.saveWorkbook}
         </button>
       </p>
     </section>

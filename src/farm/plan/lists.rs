@@ -1,24 +1,24 @@
-//! The load sheet and the feed orders as CSV.
+//! The load sheet and the feed orders as lists.
 
 use crate::farm::plan::document::PlanDocument;
-use crate::io::pen_list;
+use crate::io::{Holds, List, workbook};
 
 /// One feed of a load a row, in mixing order.
-pub(super) fn loads(document: &PlanDocument) -> String {
+pub(super) fn loads(document: &PlanDocument) -> List {
     let columns = [
-        "pen",
-        "week",
-        "first_day",
-        "days",
-        "head",
-        "load",
-        "loads_a_day",
-        "order",
-        "feed",
-        "kg_a_ewe",
-        "kg_a_load",
-        "kg_dm_a_load",
-        "kg_in_all",
+        ("pen", Holds::Text),
+        ("week", Holds::Figure),
+        ("first_day", Holds::Day),
+        ("days", Holds::Figure),
+        ("head", Holds::Figure),
+        ("load", Holds::Text),
+        ("loads_a_day", Holds::Figure),
+        ("order", Holds::Figure),
+        ("feed", Holds::Text),
+        ("kg_a_ewe", Holds::Figure),
+        ("kg_a_load", Holds::Figure),
+        ("kg_dm_a_load", Holds::Figure),
+        ("kg_in_all", Holds::Figure),
     ];
     let rows: Vec<Vec<String>> = document
         .loads
@@ -44,13 +44,21 @@ pub(super) fn loads(document: &PlanDocument) -> String {
             })
         })
         .collect();
-    pen_list::write(&columns, &rows)
+    List::new(&columns, rows)
 }
 
 /// One feed and month a row.
-pub(super) fn orders(document: &PlanDocument) -> String {
-    let columns =
-        ["feed", "month", "used_t", "money", "price_per_t", "stock_t", "left_at_the_end_t", "runs_out_on"];
+pub(super) fn orders(document: &PlanDocument) -> List {
+    let columns = [
+        ("feed", Holds::Text),
+        ("month", Holds::Text),
+        ("used_t", Holds::Figure),
+        ("money", Holds::Figure),
+        ("price_per_t", Holds::Figure),
+        ("stock_t", Holds::Figure),
+        ("left_at_the_end_t", Holds::Figure),
+        ("runs_out_on", Holds::Day),
+    ];
     let figure = |figure: Option<f64>| figure.map(|figure| format!("{figure:.3}")).unwrap_or_default();
     let rows: Vec<Vec<String>> = document
         .feeds
@@ -70,5 +78,10 @@ pub(super) fn orders(document: &PlanDocument) -> String {
             })
         })
         .collect();
-    pen_list::write(&columns, &rows)
+    List::new(&columns, rows)
+}
+
+/// Both, each on a sheet of a workbook.
+pub(super) fn workbook(document: &PlanDocument) -> Vec<u8> {
+    workbook::write(&[("Loads", &loads(document)), ("Orders", &orders(document))])
 }
