@@ -204,7 +204,7 @@ impl State {
             ewe.former.retain(|name| {
                 names.get(name) == Some(&place) && ![&eid, &tag].contains(&&Some(name.clone()))
             });
-            ewe.former.sort();
+            ewe.former.arrange_by(Ord::cmp);
             ewe.former.dedup();
         });
     }

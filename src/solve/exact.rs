@@ -6,6 +6,7 @@
 //! place), bounds every completion from below. Bins that are alike and still empty are tried once. The budget
 //! is counted in nodes; where it runs out the answer says so and proves nothing.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::{Assignment, Instance};
 use crate::solve::placement::Placement;
 
@@ -55,7 +56,7 @@ pub fn search_near(
         };
         items.iter().map(sum).sum::<f64>() / items.len() as f64
     };
-    order.sort_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
+    order.arrange_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
     // What is far apart is placed first, so that bad mixtures show early.
     let (low, high) = order.split_at(order.len() / 2);
     let order: Vec<usize> = (0..high.len())

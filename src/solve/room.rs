@@ -6,6 +6,7 @@
 //! than the sum of the bins' worths cannot be held by them. This catches what counting heads smallest first
 //! cannot: that large items must go somewhere too.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::{Instance, RESOURCES};
 
 /// The measures: size in each resource, and heads.
@@ -48,7 +49,7 @@ impl Worth {
         (0..MEASURES).all(|base| {
             let most = choices.clone().map(|(bins, count)| {
                 let mut worths: Vec<f64> = bins.iter().map(|&bin| self.bins[bin][base]).collect();
-                worths.sort_by(|a, b| b.total_cmp(a));
+                worths.arrange_by(|a, b| b.total_cmp(a));
                 worths.iter().take(count).sum::<f64>()
             });
             self.items[base] <= most.sum::<f64>() * (1.0 + ROUNDING) + ROUNDING

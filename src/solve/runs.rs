@@ -3,6 +3,7 @@
 //! Each kind of item is a line of its own; the kinds share out the bins. [`best`] tables every set of
 //! bins for every kind ([`crate::solve::split`]) and picks the sharing with the least sum.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::{Assignment, Instance, RESOURCES, Slopes};
 use crate::solve::room::Worth;
 use crate::solve::split::{BinType, Line, Split, states};
@@ -273,7 +274,7 @@ impl KindLine {
         let high: Vec<f64> = axes.iter().map(|axis| axis.high).collect();
         let mut keyed: Vec<(f64, usize)> =
             items.into_iter().map(|item| (sum(&instance.need_of(item)[range.clone()]), item)).collect();
-        keyed.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        keyed.arrange_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         let (keys, order) = keyed.into_iter().unzip();
         Self { kind, order, keys, slopes, limits: [sum(&low), sum(&high)] }
     }
@@ -485,7 +486,7 @@ fn grouped(instance: &Instance, most_cells: usize) -> Vec<Group> {
     }
     let all: Vec<usize> = (0..instance.items()).collect();
     let size = |group: &Group| most_in(instance, &all, group.bins[0]);
-    groups.sort_by_key(|group| (size(group), group.bins[0]));
+    groups.arrange_by_key(|group| (size(group), group.bins[0]));
     let width = instance.items() + 1;
     while groups.len() > 1
         && states(groups.iter().map(|group| group.bins.len())).saturating_mul(width) > most_cells

@@ -4,6 +4,7 @@
 //! polished by local search; small problems are then searched through. "Impossible" is said only when it
 //! is proved, by the bound's relaxation or by the exact search.
 
+use crate::arrange::Arrange as _;
 use crate::solve::bound::{Bound, lower_bound};
 use crate::solve::certificate::{self, Certificate};
 use crate::solve::exact::{self, Outcome};
@@ -245,7 +246,7 @@ fn bins_by_level(instance: &Instance, start: Option<&Assignment>) -> Vec<usize> 
         let levels = levels_of(instance, &instance.members(start));
         // Only the leading axes say where a bin stands.
         let level = |bin: usize| levels[bin * instance.axes()..][..instance.leading].iter().sum::<f64>();
-        order.sort_by(|&a, &b| level(a).total_cmp(&level(b)).then(a.cmp(&b)));
+        order.arrange_by(|&a, &b| level(a).total_cmp(&level(b)).then(a.cmp(&b)));
     }
     order
 }
@@ -254,17 +255,15 @@ fn bins_by_level(instance: &Instance, start: Option<&Assignment>) -> Vec<usize> 
 fn by_regret(instance: &Instance, table: &[f64]) -> Vec<usize> {
     let bins = instance.bins.len();
     let regret = |item: usize| {
-        let mut losses: Vec<f64> =
-            (0..bins).filter(|&bin| instance.may(item, bin)).map(|bin| table[item * bins + bin]).collect();
-        losses.sort_by(f64::total_cmp);
-        match losses.as_slice() {
-            [first, second, ..] => second - first,
-            // With one place to go, she goes first.
-            _ => f64::INFINITY,
-        }
+        let open = (0..bins).filter(|&bin| instance.may(item, bin)).map(|bin| table[item * bins + bin]);
+        let [first, second] = open.fold([f64::INFINITY; 2], |[first, second], loss| {
+            if loss < first { [loss, first] } else { [first, second.min(loss)] }
+        });
+        // With one place to go, she goes first.
+        if second.is_finite() { second - first } else { f64::INFINITY }
     };
     let mut keyed: Vec<(f64, usize)> = (0..instance.items()).map(|item| (regret(item), item)).collect();
-    keyed.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    keyed.arrange_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     keyed.into_iter().map(|(_, item)| item).collect()
 }
 
@@ -273,7 +272,7 @@ fn by_size(instance: &Instance) -> Vec<Vec<usize>> {
     (0..crate::solve::instance::RESOURCES)
         .map(|resource| {
             let mut order: Vec<usize> = (0..instance.items()).collect();
-            order.sort_by_key(|&item| {
+            order.arrange_by_key(|&item| {
                 let size = instance.room[0][item][resource];
                 (
                     instance.allowed[item].count_ones(),

@@ -204,7 +204,7 @@ impl<'a> Choice<'a> {
         for list in &mut lists {
             list.sort_unstable();
         }
-        lists.sort();
+        lists.arrange_by(Ord::cmp);
         Some(lists.into_iter().map(|bins| self.set(bins)).collect())
     }
 
@@ -386,7 +386,7 @@ impl<'a> Choice<'a> {
         for list in &mut lists {
             list.sort_unstable();
         }
-        lists.sort();
+        lists.arrange_by(Ord::cmp);
         lists.dedup();
         lists.into_iter().map(|bins| self.set(bins)).collect()
     }

@@ -3,6 +3,7 @@
 //! What cannot be is refused. What hardly ever is, or could be a slip, is asked: the same request with `sure`
 //! enters it. Limits of figures are those of the files (`io`), asked there by writing a row and reading it.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::farm::journal::document::{EweState, Tally};
 use crate::farm::journal::{files, look, report, words};
@@ -136,7 +137,7 @@ pub(super) fn appended(
     let about = |id: &EventId| journal.event(id).and_then(|event| event.what().and_then(What::ewe));
     names.extend(undone.flatten().filter_map(about));
     names.extend(whats.iter().filter_map(What::ewe));
-    names.sort();
+    names.arrange_by(Ord::cmp);
     names.dedup();
     let added = journal.append(entering, whats);
     if added.is_empty() {

@@ -1,5 +1,6 @@
 //! What is written of the ewe who stands there, and entering it.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::farm::journal::{AppendReply, AppendRequest, Known, LookReply, LookRequest, Mark, Name, Now};
 use crate::farm::race::Race;
@@ -187,7 +188,7 @@ fn marks_of(ewe: &Ewe) -> Vec<Mark> {
             _ => None,
         })
         .collect();
-    marks.sort();
+    marks.arrange_by(Ord::cmp);
     marks.dedup();
     marks
 }

@@ -117,9 +117,8 @@ fn by_pens(
             take(&mut all.least, &found.least, place);
         }
         let before = spells.iter().zip(alone).filter(|(spell, _)| spell.pen == pen);
-        let before: f64 = before
-            .filter_map(|(spell, ration)| Some(spell.ewe_days * ration.as_ref()?.objective()))
-            .sum();
+        let before: f64 =
+            before.filter_map(|(spell, ration)| Some(spell.ewe_days * ration.as_ref()?.objective())).sum();
         all.pence = all.pence.zip(found.pence).map(|(all, own)| all - before + own);
     }
     Some(all)

@@ -4,6 +4,7 @@
 //! so corrections are hats along need, alone and times each of the others. Every price that comes of them is
 //! as good a bound as any: the corrections only say where to look.
 
+use crate::arrange::Arrange as _;
 use crate::solve::certificate::joint::Joint;
 use crate::solve::certificate::pricing::rate_that_fits;
 use crate::solve::instance::{Instance, RESOURCES};
@@ -37,7 +38,7 @@ impl Prices {
                 (HATS * items.len()).div_ceil(instance.items().max(1)).clamp(2, HATS).min(items.len().max(2));
             let mut order = items.clone();
             let key = |item: usize| -> f64 { joint.need[item][0] };
-            order.sort_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
+            order.arrange_by(|&a, &b| key(a).total_cmp(&key(b)).then(a.cmp(&b)));
             // Knots at equal shares of the items, so that each hat has some under it.
             for (place, &item) in order.iter().enumerate() {
                 let at = place as f64 * (hats - 1) as f64 / (order.len().max(2) - 1) as f64;

@@ -4,6 +4,7 @@
 //! item may turn a bin's level, or fill it. So the item is seated in each bin that is as sure as the best, the
 //! rest is planned for with it there, and the bins are ranked by what all comes to.
 
+use crate::arrange::Arrange as _;
 use crate::solve::exact::{self, Outcome};
 use crate::solve::improve::Search;
 use crate::solve::online::plan::{Problem, problem};
@@ -66,7 +67,7 @@ impl Online {
             // Where the rest does not go in, a place is worth as much as the dearest of the others, or its price.
             one.1.price = beside(one).map_or(one.1.price.max(most - least), |beside| beside - least);
         }
-        tried.sort_by(|(a, at), (b, there)| {
+        tried.arrange_by(|(a, at), (b, there)| {
             let or_last = |total: &Option<f64>| total.unwrap_or(f64::INFINITY);
             or_last(a).total_cmp(&or_last(b)).then(at.bin.cmp(&there.bin))
         });

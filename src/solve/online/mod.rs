@@ -33,6 +33,7 @@ pub use guard::{Class, Future};
 pub use plan::Effort;
 pub use shift::Shift;
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::{Axis, Bin, Instance, RESOURCES, Room, Slopes};
 use plan::Aim;
 
@@ -236,7 +237,7 @@ impl Online {
         if future.is_of_two_kinds() {
             self.weigh_openings(item, company, future, &mut offers);
         }
-        offers.sort_by(|a, b| {
+        offers.arrange_by(|a, b| {
             self.rank(item, a)
                 .cmp(&self.rank(item, b))
                 .then((a.loss + a.price).total_cmp(&(b.loss + b.price)))

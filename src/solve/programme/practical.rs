@@ -180,7 +180,8 @@ fn search(
         let dear = |(column, grain): (usize, &Option<Grain>)| {
             let grain = grain.as_ref()?;
             let is_open = programme.columns.get(column).is_some_and(|own| own.high > 0.0);
-            let unused = is_open && optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
+            let unused =
+                is_open && optimum.amounts.get(column).is_some_and(|amount| *amount <= WHOLE * grain.step);
             let price = optimum.prices.columns.get(column).copied().unwrap_or(0.0).max(0.0);
             let least = price * grain.least + grain.handling;
             (unused && bound + least >= limit).then_some((column, 0.0, 0.0))

@@ -60,7 +60,9 @@ impl Stand {
                 for (place, variable) in tableau.resting.iter().enumerate().filter(|(_, own)| **own < width) {
                     scaled[*variable] = tableau.resting_value(place);
                 }
-                for (variable, value) in tableau.basic.iter().zip(&tableau.values).filter(|own| *own.0 < width) {
+                for (variable, value) in
+                    tableau.basic.iter().zip(&tableau.values).filter(|own| *own.0 < width)
+                {
                     scaled[*variable] = *value;
                 }
                 let amounts = on_bounds(programme, &scaled, &self.scale);
@@ -191,9 +193,11 @@ fn outside(tableau: &Tableau, is_first: bool) -> Option<(usize, bool)> {
         if !(by > OUTSIDE * bound.abs().max(1.0)) {
             continue;
         }
-        let is_worse = worst.is_none_or(|(other, _, most)| {
-            if is_first { *variable < tableau.basic[other] } else { by > most }
-        });
+        let is_worse = worst.is_none_or(
+            |(other, _, most)| {
+                if is_first { *variable < tableau.basic[other] } else { by > most }
+            },
+        );
         if is_worse {
             worst = Some((line, is_low, by));
         }

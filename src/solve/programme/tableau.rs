@@ -51,7 +51,8 @@ impl Tableau {
     pub(super) fn of(programme: &Programme, scale: &Scale) -> Self {
         let (width, height) = (programme.columns.len(), programme.rows.len());
         let mut weights = vec![0.0; width * (height + 1)];
-        for ((line, row), by) in weights.chunks_exact_mut(width.max(1)).zip(&programme.rows).zip(&scale.rows) {
+        for ((line, row), by) in weights.chunks_exact_mut(width.max(1)).zip(&programme.rows).zip(&scale.rows)
+        {
             for &(column, weight) in &row.terms {
                 line[column] = weight * by * scale.columns[column];
             }

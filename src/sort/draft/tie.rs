@@ -2,6 +2,7 @@
 //!
 //! The first of a set to come chooses its pen, and room is kept there for the others until each has come.
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::RESOURCES;
 use crate::solve::online::Company;
 use crate::sort::draft::belief::Belief;
@@ -37,7 +38,7 @@ impl Ties {
                 together.into_iter().partition(|other| other.iter().any(|tag| set.contains(tag)));
             joined.push(set.clone());
             let mut one: Vec<String> = joined.into_iter().flatten().collect();
-            one.sort();
+            one.arrange_by(Ord::cmp);
             one.dedup();
             together = rest;
             together.push(one);
