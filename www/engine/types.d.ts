@@ -1127,9 +1127,17 @@ export class Engine {
      */
     penCsv(pen?: string | null): string | undefined;
     /**
+     * All pens' lists of the last sort as a spreadsheet file; nothing where nothing is sorted.
+     */
+    penWorkbook(): Uint8Array | undefined;
+    /**
      * A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
      */
     picked(tag: string): PickedView | undefined;
+    /**
+     * The last plan's load sheet and feeds by month as a spreadsheet file; nothing where there is none.
+     */
+    planWorkbook(): Uint8Array | undefined;
     /**
      * Takes the proof of the last sort one step on; nothing where there is none to do.
      */
