@@ -19,8 +19,8 @@ pub(super) struct DraftArguments {
     pens: PathBuf,
     #[command(flatten)]
     farm: FarmArguments,
-    /// What is known beforehand: last year's flock list, or this season's records without the condition.
-    #[arg(long, value_name = "LAST.csv")]
+    /// What is known beforehand, CSV or XLSX: last year's flock list, or this season's records without the condition.
+    #[arg(long, value_name = "LAST")]
     prior: Option<PathBuf>,
     /// How many ewes in lamb will come; if left out, as many as the prior list has, or this list.
     #[arg(long, value_name = "N")]

@@ -22,7 +22,7 @@ pub(super) struct SortArguments {
     kept: KeepArguments,
     /// Where the ewes stand now, CSV or XLSX: tag, pen. Each ewe who goes to another pen then counts for the cost of a
     /// move. May be given several times, one list a pen.
-    #[arg(long, value_name = "OLD.csv", requires = "move_cost")]
+    #[arg(long, value_name = "OLD", requires = "move_cost")]
     from: Vec<PathBuf>,
     /// What moving a ewe counts for, weighted MJ; with --from alone.
     #[arg(long, value_name = "MJ", requires = "from")]

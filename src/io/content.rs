@@ -1,7 +1,8 @@
 //! What a file holds: text, or the table of a spreadsheet. Its first bytes tell, never its name.
 
 use crate::io::fault::{Fault, quoted};
-use crate::io::sheet::{self, Kind};
+use crate::io::header;
+use crate::io::sheet::Kind;
 use crate::io::workbook::{self, Book, Refusal, Rows, Tab};
 use crate::io::{text, workbook::Row};
 use crate::problem::{Problem, Severity};
@@ -79,7 +80,7 @@ fn table(kind: Kind, bytes: &[u8]) -> Result<(Content<'_>, Said), Refusal> {
 fn fit(kind: Kind, head: &Rows) -> (Fit, usize) {
     let header = head.rows.iter().find(|row| !is_blank(row));
     let Some(header) = header else { return (Fit::Blank, 0) };
-    match sheet::known_columns(kind, &header.cells) {
+    match header::known_columns(kind, &header.cells) {
         (known, true) => (Fit::AllColumns, known),
         (0, _) => (Fit::Unknown, 0),
         (known, _) => (Fit::SomeColumns, known),
@@ -101,13 +102,13 @@ fn said(tabs: &[Tab], read: &Tab, alike: &[&Tab]) -> Said {
     match alike {
         [] if others.is_empty() => None,
         [] => {
-            let message = format!("Sheet {name} was read. Not read: {}.", sheet::shortened(&others));
+            let message = format!("Sheet {name} was read. Not read: {}.", header::shortened(&others));
             let hint = "If the list is on another sheet, put that one first.";
             Some((Severity::Note, Fault::new("sheet-read", message, hint)))
         }
         _ => {
             let alike: Vec<String> = alike.iter().map(|tab| quoted(&tab.name)).collect();
-            let alike = sheet::shortened(&alike);
+            let alike = header::shortened(&alike);
             let message = format!("Sheet {name} was read, but {alike} could be the list as well.");
             let hint =
                 "Check that it is the right one. To read another, put that one first or hide this one.";

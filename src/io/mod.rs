@@ -77,6 +77,7 @@ mod feed_table;
 mod feeds;
 mod flock;
 mod groups;
+mod header;
 mod identity;
 mod journal;
 pub mod letters;

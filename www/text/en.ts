@@ -148,7 +148,8 @@ export const en = {
     saveOne: (pen: string) => `Save pen ${pen} (CSV)`,
     saveWorkbook: "Save all pens (XLSX)",
     saveDocument: "Save the whole sort (JSON)",
-    saveHelp: "XLSX is a spreadsheet; CSV opens in any. This page keeps nothing: what you want to keep, save or print.",
+    saveHelp:
+      "XLSX is a spreadsheet; CSV opens in any. This page keeps nothing: what you want to keep, save or print.",
     printing: "Print",
     saving: "Save",
   },

@@ -53,8 +53,7 @@ impl<'a> Book<'a> {
             return Err(Refusal::Other("a binary spreadsheet file (XLSB)"));
         }
         let text = part(&archive, &workbook)?.ok_or(MISSING)?;
-        let listed = listed(&text)?
-            .ok_or_else(|| Refusal::Other("an office file, but no spreadsheet (DOCX, PPTX)"))?;
+        let listed = listed(&text)?.ok_or_else(|| Refusal::Other("a text or slides (DOCX or PPTX)"))?;
         let parts = related(&archive, &workbook)?;
         let target =
             |kind: &str| parts.iter().find(|part| part.kind == kind).map(|part| part.target.as_str());
@@ -114,16 +113,14 @@ fn other(archive: &Archive<'_>) -> Result<Refusal, Refusal> {
         return Ok(if kind.starts_with(b"application/vnd.oasis.opendocument.spreadsheet") {
             Refusal::Other("an OpenDocument spreadsheet (ODS)")
         } else {
-            Refusal::Other("an office file, but no spreadsheet")
+            Refusal::Other("an OpenDocument text or drawing")
         });
     }
     let has =
         |ending: &str| archive.names().any(|name| name.to_ascii_lowercase().ends_with(ending.as_bytes()));
     Ok(match () {
         () if has(".iwa") => Refusal::Other("a spreadsheet of another kind"),
-        () if has(".csv") || has(".xlsx") => {
-            Refusal::Other("a compressed folder (ZIP) whose file must be taken out first")
-        }
+        () if has(".csv") || has(".xlsx") => Refusal::Packed,
         () => Refusal::Damaged("there is no workbook in it"),
     })
 }

@@ -7,7 +7,7 @@
 //! | `book` | which parts are sheets, strings and styles |
 //! | `form` | what a number format makes of a number: a date, a percentage, a number with zeros in front |
 //! | `cell`, `rows` | one cell's text, and the rows of a sheet |
-//! | `write`, `pack` | a list as a workbook, and its container |
+//! | `write`, `pack`, `deflate` | a list as a workbook, its container, and what packs it |
 //!
 //! This is our own reader because a general one carries more into the page than the whole of the sort weighs; the
 //! tests hold it to such a one cell by cell. Whatever the bytes, reading ends: parts are unpacked under limits, no
@@ -17,6 +17,7 @@ mod archive;
 mod book;
 mod cell;
 mod crc;
+mod deflate;
 mod form;
 mod markup;
 mod pack;

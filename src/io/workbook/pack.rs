@@ -1,13 +1,12 @@
 //! The container of a spreadsheet file, written (ZIP, as PKWARE's APPNOTE 6.3 describes it).
 
 use crate::io::workbook::crc::crc_32;
+use crate::io::workbook::deflate::deflate;
 
-/// The version of the format that is needed to unpack, 1.0 (APPNOTE 4.4.3).
-const VERSION: u16 = 10;
+/// The version of the format that is needed to unpack: 2.0, for what is deflated (APPNOTE 4.4.3).
+const VERSION: u16 = 20;
 
-/// Files stand as they are (APPNOTE 4.4.5): a list of a thousand ewes is half a megabyte then, and what would pack it
-/// weighs more in the page than the whole of the writer.
-const STORED: u16 = 0;
+const DEFLATED: u16 = 8;
 
 /// The first day that the container can tell, 1 January 1980 (APPNOTE 4.4.6): the same list makes the same file.
 const DAY: u16 = 0x21;
@@ -17,12 +16,13 @@ pub(super) fn pack(files: &[(&str, String)]) -> Vec<u8> {
     let mut out = Vec::new();
     let mut directory = Vec::new();
     for (name, text) in files {
+        let packed = deflate(text.as_bytes());
         let start = out.len();
         let mut head = Vec::new();
-        for number in [VERSION, 0, STORED, 0, DAY] {
+        for number in [VERSION, 0, DEFLATED, 0, DAY] {
             head.extend(number.to_le_bytes());
         }
-        for number in [crc_32(text.as_bytes()), long(text.len()), long(text.len())] {
+        for number in [crc_32(text.as_bytes()), long(packed.len()), long(text.len())] {
             head.extend(number.to_le_bytes());
         }
         // The length of its name, and of an extra field that there is not.
@@ -30,7 +30,7 @@ pub(super) fn pack(files: &[(&str, String)]) -> Vec<u8> {
         out.extend(b"PK\x03\x04");
         out.extend(&head);
         out.extend(name.bytes());
-        out.extend(text.bytes());
+        out.extend(packed);
         directory.extend(b"PK\x01\x02");
         directory.extend(VERSION.to_le_bytes());
         directory.extend(head);

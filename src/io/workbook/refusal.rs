@@ -13,6 +13,8 @@ pub enum Refusal {
     Locked,
     /// It is something else: what.
     Other(&'static str),
+    /// It is a packed folder.
+    Packed,
     /// It is a workbook without a table in it.
     NoTable,
 }
@@ -40,6 +42,11 @@ impl Refusal {
                 "not-a-csv",
                 format!("This is {what}, neither a CSV nor an XLSX file."),
                 "Open it in your spreadsheet program, choose Save as, and save it as XLSX or CSV.",
+            ),
+            Self::Packed => Fault::new(
+                "not-a-csv",
+                "This is a compressed folder (ZIP), neither a CSV nor an XLSX file.",
+                "Unpack it and give the file that is inside.",
             ),
             Self::NoTable => Fault::new(
                 "workbook-no-table",

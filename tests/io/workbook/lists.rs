@@ -33,7 +33,7 @@ fn the_example_farm_is_the_same_from_spreadsheets() {
     assert_eq!((&same.records, &same.problems), (&pens.records, &pens.problems));
     let groups = Some(groups.records.as_slice());
     let (flock, same) = (io::flock(FLOCK.as_bytes(), groups, None), io::flock(&as_text(FLOCK), groups, None));
-    assert!(flock.reading.records.len() > 100 && !flock.faulty.is_empty());
+    assert!(flock.reading.records.len() > 100);
     assert_eq!(same.reading.records, flock.reading.records);
     assert_eq!(same.faulty, flock.faulty);
     assert_eq!(same.reading.problems, flock.reading.problems);
