@@ -218,6 +218,10 @@ export interface BringRequest {
      * How to read dates whose day and month could be either way round.
      */
     dates?: DateOrder;
+    /**
+     * Of which year the flock list is; absent: as its days due tell.
+     */
+    list_of?: ListOf;
 }
 
 /**
@@ -1127,9 +1131,17 @@ export class Engine {
      */
     penCsv(pen?: string | null): string | undefined;
     /**
+     * All pens' lists of the last sort as a spreadsheet file; nothing where nothing is sorted.
+     */
+    penWorkbook(): Uint8Array | undefined;
+    /**
      * A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
      */
     picked(tag: string): PickedView | undefined;
+    /**
+     * The last plan's load sheet and feeds by month as a spreadsheet file; nothing where there is none.
+     */
+    planWorkbook(): Uint8Array | undefined;
     /**
      * Takes the proof of the last sort one step on; nothing where there is none to do.
      */
@@ -1303,6 +1315,10 @@ export interface EweState {
      */
     pen: PenFact | null;
     /**
+     * Her fleece; left out where nobody looked.
+     */
+    fleece?: FleeceFact;
+    /**
      * Marks that hold.
      */
     marks: MarkFact[];
@@ -1469,6 +1485,20 @@ export interface FillView {
  * How a ewe stands to her pen's ration on a day.
  */
 export type Fit = "short" | "good" | "over";
+
+/**
+ * Her fleece.
+ */
+export interface FleeceFact {
+    /**
+     * Whether she was shorn for housing.
+     */
+    shorn: boolean;
+    /**
+     * Where it comes from.
+     */
+    from: Source;
+}
 
 /**
  * What they stand on.
@@ -1639,6 +1669,11 @@ export interface LegendLine {
 }
 
 /**
+ * Of which year a flock list is.
+ */
+export type ListOf = "this_year" | "earlier_year";
+
+/**
  * The number of lambs a ewe carries: 0 (barren) to 5.
  */
 export type Litter = number;
@@ -1751,6 +1786,28 @@ export interface MarkFact {
 }
 
 /**
+ * One line of the list of moves.
+ */
+export interface MoveMade {
+    /**
+     * What she is called.
+     */
+    tag: string;
+    /**
+     * The pen that she left; null where she came from outside.
+     */
+    from: string | null;
+    /**
+     * The pen that she went to; null where she waits outside.
+     */
+    to: string | null;
+    /**
+     * Why, as the list said it.
+     */
+    words: string;
+}
+
+/**
  * The answer to "put her there".
  */
 export type MoveReply = { kind: "moved"; view: SortView; keep: Keep[]; said: string } | { kind: "refused"; problem: Problem };
@@ -1767,6 +1824,14 @@ export interface MoveView {
      * Her tag.
      */
     tag: string;
+    /**
+     * The pen that she leaves; null where she waits outside.
+     */
+    from: string | null;
+    /**
+     * The pen that she goes to; null where she is to wait outside until there is room.
+     */
+    to: string | null;
     /**
      * The line.
      */
@@ -1805,6 +1870,42 @@ export interface Moved {
      * Why that far.
      */
     why: string;
+}
+
+/**
+ * What came of it.
+ */
+export interface Moved {
+    /**
+     * What the journal made of it; null where there is nothing to enter.
+     */
+    reply: AppendReply | null;
+    /**
+     * In words.
+     */
+    words: string;
+    /**
+     * Moves that were not entered, each with the reason.
+     */
+    problems: Problem[];
+}
+
+/**
+ * Moves to enter, in the list's order.
+ */
+export interface MovedRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * The moves.
+     */
+    moves: MoveMade[];
 }
 
 /**
@@ -2860,6 +2961,10 @@ export class RaceEngine {
      */
     backupAge(mark: BackupMark | null | undefined, now: Now): BackupWords;
     /**
+     * Opens the race with what the gate shows, before the draft is made.
+     */
+    begin(request: OpenRequest): RaceView;
+    /**
      * Brings lists in.
      */
     bring(request: BringRequest, flock?: Uint8Array | null, pens?: Uint8Array | null, groups?: Uint8Array | null): BringReply;
@@ -2895,6 +3000,10 @@ export class RaceEngine {
      * Who stands there, and her card with what is on record.
      */
     look(request: LookRequest): LookedUp;
+    /**
+     * Enters moves that were made after the race.
+     */
+    moved(request: MovedRequest): Moved;
     /**
      * A journal with nothing in it.
      */
@@ -3798,7 +3907,7 @@ export interface TargetLine {
 /**
  * A thing that may be read again and again.
  */
-export type Topic = "scanned" | "condition" | "age" | "due" | "weight" | "pen";
+export type Topic = "scanned" | "condition" | "age" | "due" | "weight" | "pen" | "fleece";
 
 /**
  * The feeds on the farm, and what may be asked of a ewe beside them.
@@ -3902,7 +4011,7 @@ export type WeightTaken = "without" | "with";
 /**
  * What an event says.
  */
-export type What = { kind: "flock_named"; name: string } | { kind: "ewe_met"; eid?: Eid; tag?: string; read?: string } | { kind: "scanned"; ewe: Name; lambs: Litter } | { kind: "condition_scored"; ewe: Name; score: Score } | { kind: "age_given"; ewe: Name; age: AgeClass } | { kind: "due_given"; ewe: Name; group?: string; due?: string } | { kind: "weighed"; ewe: Name; weight_kg: number } | { kind: "marked"; ewe: Name; mark: Mark; words?: string } | { kind: "mark_cleared"; ewe: Name; mark: Mark } | { kind: "noted"; ewe?: Name; words: string } | { kind: "pen_given"; ewe: Name; pen: string; advised?: Advice } | ({ kind: "pen_described" } & PenRow) | { kind: "pen_removed"; pen: string } | { kind: "group_described"; group: string; first_day: string; last_day: string; of: DayOf } | { kind: "identity_set"; ewe: Name; eid?: Eid; tag?: string } | { kind: "settled"; ewe: Name; holds: string; over: string[] } | { kind: "undone"; events: string[] };
+export type What = { kind: "flock_named"; name: string } | { kind: "ewe_met"; eid?: Eid; tag?: string; read?: string } | { kind: "scanned"; ewe: Name; lambs: Litter } | { kind: "condition_scored"; ewe: Name; score: Score } | { kind: "age_given"; ewe: Name; age: AgeClass } | { kind: "due_given"; ewe: Name; group?: string; due?: string } | { kind: "weighed"; ewe: Name; weight_kg: number } | { kind: "marked"; ewe: Name; mark: Mark; words?: string } | { kind: "mark_cleared"; ewe: Name; mark: Mark } | { kind: "noted"; ewe?: Name; words: string } | { kind: "pen_given"; ewe: Name; pen: string; advised?: Advice } | { kind: "fleece_seen"; ewe: Name; shorn: boolean } | { kind: "prior_listed"; eid?: Eid; tag?: string; lambs?: Litter; score?: Score; age?: AgeClass; due?: string; weight_kg?: number } | ({ kind: "pen_described" } & PenRow) | { kind: "pen_removed"; pen: string } | { kind: "group_described"; group: string; first_day: string; last_day: string; of: DayOf } | { kind: "identity_set"; ewe: Name; eid?: Eid; tag?: string } | { kind: "settled"; ewe: Name; holds: string; over: string[] } | { kind: "undone"; events: string[] };
 
 /**
  * A line of the working.
