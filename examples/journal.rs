@@ -101,11 +101,11 @@ fn case(seed: u64) -> Case {
     }
     // Everybody out of the first pen, into the next.
     let sheets = race.stands().sheets;
-    let pens: Vec<&String> = sheets.iter().map(|sheet| &sheet.pen).collect();
+    let filled: Vec<&String> = sheets.iter().map(|sheet| &sheet.pen).collect();
     let out_of = |tag: &String| MoveMade {
         tag: tag.clone(),
-        from: pens.first().map(|pen| (*pen).clone()),
-        to: pens.get(1).map(|pen| (*pen).clone()),
+        from: filled.first().map(|pen| (*pen).clone()),
+        to: filled.get(1).map(|pen| (*pen).clone()),
         words: "To even them out.".to_owned(),
     };
     let first = sheets.iter().take(1).flat_map(|sheet| &sheet.ewes);

@@ -129,11 +129,18 @@ function licences(modules: Set<string>): string {
     const path = module.split(`${sep}node_modules${sep}`)[1]?.split(sep);
     if (path) packages.add(path[0]?.startsWith("@") ? `${path[0]}/${path[1] ?? ""}` : (path[0] ?? ""));
   }
-  const texts = [...packages].sort().map((name) => {
+  // Licences that differ in nothing but whose they are stand once, under all their names.
+  const byText = new Map<string, string[]>();
+  for (const name of [...packages].sort()) {
     const folder = join(here, "node_modules", name);
     const file = readdirSync(folder).find((entry) => /^licen[cs]e/i.test(entry));
-    return `${name}\n${file ? readFileSync(join(folder, file), "utf8").trim() : ""}`;
-  });
+    const lines = file ? readFileSync(join(folder, file), "utf8").trim().split(/\r?\n/) : [];
+    const isWhose = (line: string) => /^copyright (\(c\) )?\d{4}/i.test(line);
+    const rest = lines.filter((line) => !isWhose(line)).join("\n");
+    const text = rest.replace(/\n{3,}/g, "\n\n").trim();
+    byText.set(text, [...(byText.get(text) ?? []), [name, ...lines.filter(isWhose)].join(": ")]);
+  }
+  const texts = [...byText].map(([text, whose]) => `${whose.join("\n")}\n\n${text}`);
   return `<!--\nThis page contains:\n\n${texts.join("\n\n").replaceAll("--", "- -")}\n-->`;
 }
 

@@ -2,8 +2,10 @@
 import {
   cpSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from "node:fs";
 import { createServer, type Server } from "node:http";
@@ -115,6 +117,16 @@ site(
     await own.start();
   },
 );
+
+site("what the first visit loads stays small", ({ own }) => {
+  const files = readdirSync(own.folder);
+  expect(files).toContain("engine.bin");
+  const sum = files
+    .map((name) => statSync(join(own.folder, name)).size)
+    .reduce((all, size) => all + size);
+  // As the files lie, on a server that packs nothing. The aim is 1,000,000.
+  expect(sum).toBeLessThan(1_350_000);
+});
 
 site(
   "nothing but its own few files is ever asked for",

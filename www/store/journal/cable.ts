@@ -38,6 +38,7 @@ export const baud = signal<number>(BAUDS[0]);
 let port: Port | undefined;
 let reader: ReadableStreamDefaultReader<Uint8Array> | undefined;
 let wanted = false;
+let closing: Promise<void> = Promise.resolve();
 let take: (text: string) => void = () => undefined;
 
 const serial = (): Serial | undefined => (navigator as Navigator & { serial?: Serial }).serial;
@@ -49,6 +50,7 @@ export const hasCable = (): boolean => serial() !== undefined;
 export function watchCable(on: (text: string) => void): () => void {
   const ports = serial();
   if (!ports) return () => undefined;
+  let isOver = false;
   take = on;
   const plugged = () => {
     if (wanted && cable.value.state !== "open") void openKnown();
@@ -56,12 +58,13 @@ export function watchCable(on: (text: string) => void): () => void {
   ports.addEventListener("connect", plugged);
   void decided().then(async () => {
     const kept = await openBase()?.kept("cable");
-    if (!kept?.ok || typeof kept.value !== "number") return;
+    if (isOver || !kept?.ok || typeof kept.value !== "number") return;
     baud.value = kept.value;
     wanted = true;
     await openKnown();
   });
   return () => {
+    isOver = true;
     ports.removeEventListener("connect", plugged);
     take = () => undefined;
     wanted = false;
@@ -114,6 +117,7 @@ export function heardBack(): void {
 
 async function open(chosen: Port): Promise<void> {
   const wasLost = cable.value.state === "lost";
+  await closing;
   try {
     await chosen.open({ baudRate: baud.value });
   } catch (error) {
@@ -126,16 +130,19 @@ async function open(chosen: Port): Promise<void> {
   void listenTo(chosen);
 }
 
-async function shut(): Promise<void> {
-  const held = port;
-  port = undefined;
+function shut(): Promise<void> {
+  const [held, listens] = [port, reader];
+  [port, reader] = [undefined, undefined];
   cable.value = { state: "shut", detail: "" };
-  try {
-    await reader?.cancel();
-    await held?.close();
-  } catch {
-    // It is gone already.
-  }
+  closing = closing.then(async () => {
+    try {
+      await listens?.cancel();
+      await held?.close();
+    } catch {
+      // It is gone already.
+    }
+  });
+  return closing;
 }
 
 function fail(error: unknown): void {
