@@ -1,5 +1,5 @@
 /** A browser of our own that can be killed, and the files of its stores. */
-import { spawn, type ChildProcess } from "node:child_process";
+import { execFileSync, spawn, type ChildProcess } from "node:child_process";
 import { readdirSync } from "node:fs";
 import { join } from "node:path";
 import { chromium } from "../../www/harness.ts";
@@ -39,6 +39,27 @@ export class Own {
     const page = context?.pages()[0] ?? (await context?.newPage());
     if (!page) throw new Error("the browser has no page");
     return new Own(child, page);
+  }
+
+  /** What the page's process holds in memory, in MB; NaN where the system has no `ps` that tells. */
+  memory(): number {
+    try {
+      const all = execFileSync("ps", ["-eo", "pgid=,rss=,args="], {
+        encoding: "utf8",
+      });
+      const kilobytes = all
+        .split("\n")
+        .map((line) => line.trim().split(/\s+/, 2).concat(line))
+        .filter(
+          ([group, , line]) =>
+            group === String(this.child.pid) &&
+            line?.includes("--type=renderer"),
+        )
+        .map(([, resident]) => Number(resident));
+      return Math.max(...kilobytes) / 1024;
+    } catch {
+      return NaN;
+    }
   }
 
   /** SIGKILL to this browser's whole group, and to no other. */
