@@ -1,4 +1,4 @@
-/** A day at the race: lists first, a whole session, and what comes afterwards. */
+/** A day at the race: marks and notes, lists first, and what comes afterwards. The whole day is race-whole.spec.ts. */
 import { expect, list, openStart, test } from "./support.ts";
 import {
   backup,
@@ -98,70 +98,6 @@ test("sound and vibration confirm, and can be turned off", async ({ page }) => {
   await enterEwe(page, eid(43), 2, 3);
   await expect.poll(felt).toBeGreaterThan(1);
   expect(await felt(), "none for the ewe in between").toBe(2);
-});
-
-test("a scanning session of sixty ewes by reader and touch, with misreads and undo", async ({
-  page,
-}) => {
-  test.setTimeout(240_000);
-  await openRace(page);
-  await beginWithPens(page);
-  const ewes = Number(process.env.EVENFOLD_EWES ?? 60);
-  const meant = new Map<string, [number, number]>();
-  for (let at = 0; at < ewes; at++) {
-    const [carries, score] = [
-      [2, 1, 3, 2, 0][at % 5] ?? 2,
-      [3, 2.5, 3.5, 2][at % 4] ?? 3,
-    ];
-    const tag = eid(1000 + at);
-    if (at % 11 === 5) {
-      await wedge(page, tag.slice(0, 13));
-      await expect(page.getByRole("alert")).toBeVisible();
-    }
-    await enterEwe(page, tag, carries, score);
-    meant.set(tag, [carries, score]);
-    if (at % 13 === 7) {
-      // Entered wrongly: back, and again.
-      await page.getByRole("button", { name: /^Undo: / }).click();
-      await expect(page.locator(".race-pen.done")).toHaveCount(0);
-      await enterEwe(page, tag, carries, 4);
-      meant.set(tag, [carries, 4]);
-    }
-    if (at === 30) {
-      await page.reload();
-      await expect(page.locator(".race-gate")).toBeVisible({ timeout: 30_000 });
-      await expect(page.getByText(/^Resumed: 31 ewes, the last/)).toBeVisible();
-    }
-  }
-  await expect(page.locator(".race-run")).toContainText(`${ewes} ewes today`);
-  await toMore(page);
-  const file = await backup(page);
-  const events = file
-    .trim()
-    .split("\n")
-    .slice(1)
-    .map(
-      (line) =>
-        JSON.parse(line) as {
-          id: string;
-          what: {
-            kind: string;
-            ewe?: { eid?: string };
-            lambs?: number;
-            score?: number;
-            events?: string[];
-          };
-        },
-    );
-  const undone = new Set(events.flatMap(({ what }) => what.events ?? []));
-  const got = new Map<string, [number, number]>();
-  for (const { id, what } of events) {
-    const tag = what.ewe?.eid;
-    if (undone.has(id) || tag === undefined) continue;
-    const [carries, score] = got.get(tag) ?? [NaN, NaN];
-    got.set(tag, [what.lambs ?? carries, what.score ?? score]);
-  }
-  expect(got).toEqual(meant);
 });
 
 test("from the first screen to the race and back", async ({ page }) => {

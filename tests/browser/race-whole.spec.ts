@@ -3,7 +3,8 @@
  * corrections, a reload, a kill of the browser in mid-ewe. At the end every ewe's record is compared with what the
  * test meant, read from the bare lines by the test's own rules and from what the command line makes of them.
  *
- * `EVENFOLD_EWES` sets how many ewes the first tablet enters, and has the times by number of ewes printed.
+ * `EVENFOLD_EWES` sets how many ewes the first tablet enters, and has the times by number of ewes printed; the full day
+ * is `npm run test:day`.
  */
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -13,7 +14,7 @@ import { Chance, entries, pensFor, told, type Meant } from "./race-model.ts";
 import { eid, harsh as test, stored } from "./race-support.ts";
 import { Tablet, type Taps } from "./race-tablet.ts";
 
-const EWES = Number(process.env.EVENFOLD_EWES ?? 300);
+const EWES = Number(process.env.EVENFOLD_EWES ?? 60);
 /** Those that the second tablet enters. */
 const SECOND = Math.ceil(EWES / 10);
 
