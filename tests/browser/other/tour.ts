@@ -8,7 +8,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { inflateSync } from "node:zlib";
 import { expect, test } from "../../../www/harness.ts";
@@ -248,6 +248,7 @@ export function tour(name: string, start: Start, ways: Ways): void {
         tab.value("document.querySelector('form input[id]') !== null"),
       );
       await give(tab, "input[type=file][multiple]", ...lists);
+      for (const list of lists) await see(tab, ".start li", basename(list));
       await press(tab, "button", "^Sort the flock$");
       await see(tab, ".result h1", "ewes in 7 pens");
       await press(tab, "nav[aria-label=Rooms] button", "^Feed plan$");
