@@ -1,10 +1,5 @@
 /** A finger and a tag reader, as the browser itself is told of them: real touches and real keys, no events made in the page. */
-import {
-  expect,
-  type CDPSession,
-  type Locator,
-  type Page,
-} from "../../www/harness.ts";
+import type { CDPSession, Locator, Page } from "../../www/harness.ts";
 
 /** How far apart a reader's keys are, in seconds (they send within 2 to 20 ms). */
 const READER_KEY_S = 0.003;
@@ -32,19 +27,15 @@ export class Fingers {
     return new Fingers(page, devtools);
   }
 
-  /** Taps the middle of what is there, once it may be pressed and is covered by nothing. */
+  /** Taps the middle of what is there, once it is in sight, at rest and covered by nothing. */
   async tap(what: Locator): Promise<void> {
-    let at: { x: number; y: number } | null = null;
-    await expect
-      .poll(async () => (at = await what.evaluate(middle)), {
-        message: "it cannot be tapped",
-        timeout: 30_000,
-        intervals: [10, 20, 50, 100],
-      })
-      .not.toBe(null);
+    await what.click({ trial: true });
+    const box = await what.boundingBox();
+    if (!box) throw new Error("nothing is there to be tapped");
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
     await this.devtools.send("Input.dispatchTouchEvent", {
       type: "touchStart",
-      touchPoints: at ? [at] : [],
+      touchPoints: [{ x, y }],
     });
     await this.devtools.send("Input.dispatchTouchEvent", {
       type: "touchEnd",
@@ -80,14 +71,4 @@ export class Fingers {
     });
     await Promise.all(keys);
   }
-}
-
-/** In the page: where a finger would meet it; nothing where it is disabled or something else lies there. */
-function middle(element: Element): { x: number; y: number } | null {
-  if (element.matches(":disabled")) return null;
-  element.scrollIntoView({ block: "nearest", behavior: "instant" });
-  const { left, right, top, bottom } = element.getBoundingClientRect();
-  const at = { x: (left + right) / 2, y: (top + bottom) / 2 };
-  const met = document.elementFromPoint(at.x, at.y);
-  return met && element.contains(met) ? at : null;
 }
