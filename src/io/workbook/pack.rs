@@ -12,7 +12,7 @@ const DEFLATED: u16 = 8;
 const DAY: u16 = 0x21;
 
 /// Files in their container. Names are of ASCII letters.
-pub(super) fn pack(files: &[(&str, String)]) -> Vec<u8> {
+pub(super) fn pack(files: &[(String, String)]) -> Vec<u8> {
     let mut out = Vec::new();
     let mut directory = Vec::new();
     for (name, text) in files {

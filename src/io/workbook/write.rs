@@ -6,16 +6,30 @@ use crate::io::workbook::pack::pack;
 use std::fmt::Write as _;
 
 const HEAD: &str = "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?>\n";
-const MAIN: &str = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
-const LINKS: &str = "http://schemas.openxmlformats.org/package/2006/relationships";
-const KINDS: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
-const TYPES: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml";
+const MAIN: &str = " xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"";
+const RELATED: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+const LINKS: &str = "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">";
+const KIND: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml";
+
+/// The beginning of the parts' types: those that every workbook of ours has.
+const TYPES: &str = "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\">\
+    <Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>\
+    <Default Extension=\"xml\" ContentType=\"application/xml\"/>\
+    <Override PartName=\"/xl/workbook.xml\" \
+    ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml\"/>\
+    <Override PartName=\"/xl/styles.xml\" \
+    ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml\"/>";
+
+/// A sheet whose first row stays in view.
+const VIEW: &str = "<sheetViews><sheetView workbookViewId=\"0\">\
+    <pane ySplit=\"1\" topLeftCell=\"A2\" activePane=\"bottomLeft\" state=\"frozen\"/></sheetView></sheetViews>\
+    <sheetFormatPr defaultRowHeight=\"15\"/><cols>";
 
 /// The styles, by their places in `STYLES`: text (format 49), a number, a day (format 164, our own), a header.
-const TEXT: u8 = 1;
-const FIGURE: u8 = 0;
-const DAY: u8 = 2;
-const HEADER: u8 = 3;
+const TEXT: &str = "1";
+const FIGURE: &str = "0";
+const DAY: &str = "2";
+const HEADER: &str = "3";
 
 const STYLES: &str = "<numFmts count=\"1\"><numFmt numFmtId=\"164\" formatCode=\"yyyy\\-mm\\-dd\"/></numFmts>\
     <fonts count=\"2\"><font><sz val=\"11\"/><name val=\"Calibri\"/></font>\
@@ -39,108 +53,118 @@ const WIDEST: usize = 60;
 /// Lists, each with the name of its sheet, as a workbook. Text stays text whatever it looks like: a tag must come back
 /// as it went out.
 pub fn write(lists: &[(&str, &List)]) -> Vec<u8> {
-    let mut types = format!(
-        "{HEAD}<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\">\
-         <Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>\
-         <Default Extension=\"xml\" ContentType=\"application/xml\"/>\
-         <Override PartName=\"/xl/workbook.xml\" ContentType=\"{TYPES}.sheet.main+xml\"/>\
-         <Override PartName=\"/xl/styles.xml\" ContentType=\"{TYPES}.styles+xml\"/>"
-    );
+    let mut types = [HEAD, TYPES].concat();
+    let mut links = [HEAD, LINKS].concat();
     let mut sheets = String::new();
-    let mut links = format!("{HEAD}<Relationships xmlns=\"{LINKS}\">");
-    link(&mut links, 0, "styles", "styles.xml");
+    link(&mut links, "r0", "styles", "styles.xml");
     let mut parts = Vec::new();
-    for (number, (name, list)) in (1..).zip(lists) {
-        let part = format!("worksheets/sheet{number}.xml");
-        let _ = write!(types, "<Override PartName=\"/xl/{part}\" ContentType=\"{TYPES}.worksheet+xml\"/>");
-        let _ = write!(sheets, "<sheet name=\"{}\" sheetId=\"{number}\" r:id=\"r{number}\"/>", escaped(name));
-        link(&mut links, number, "worksheet", &part);
-        parts.push((format!("xl/{part}"), sheet(list)));
+    for (number, (name, list)) in (1_usize..).zip(lists) {
+        let number = number.to_string();
+        let (part, id) = (["worksheets/sheet", &number, ".xml"].concat(), ["r", &number].concat());
+        add(
+            &mut types,
+            &["<Override PartName=\"/xl/", &part, "\" ContentType=\"", KIND, ".worksheet+xml\"/>"],
+        );
+        add(
+            &mut sheets,
+            &["<sheet name=\"", &escaped(name), "\" sheetId=\"", &number, "\" r:id=\"", &id, "\"/>"],
+        );
+        link(&mut links, &id, "worksheet", &part);
+        parts.push((["xl/", &part].concat(), sheet(list)));
     }
     types.push_str("</Types>");
     links.push_str("</Relationships>");
-    let mut package = format!("{HEAD}<Relationships xmlns=\"{LINKS}\">");
-    link(&mut package, 0, "officeDocument", "xl/workbook.xml");
+    let mut package = [HEAD, LINKS].concat();
+    link(&mut package, "r0", "officeDocument", "xl/workbook.xml");
     package.push_str("</Relationships>");
     let workbook =
-        format!("{HEAD}<workbook xmlns=\"{MAIN}\" xmlns:r=\"{KINDS}\"><sheets>{sheets}</sheets></workbook>");
-    let styles = format!("{HEAD}<styleSheet xmlns=\"{MAIN}\">{STYLES}</styleSheet>");
-    let mut files = vec![
-        ("[Content_Types].xml", types),
-        ("_rels/.rels", package),
-        ("xl/workbook.xml", workbook),
-        ("xl/_rels/workbook.xml.rels", links),
-        ("xl/styles.xml", styles),
-    ];
-    files.extend(parts.iter_mut().map(|(name, text)| (name.as_str(), std::mem::take(text))));
-    pack(&files)
+        [HEAD, "<workbook", MAIN, " xmlns:r=\"", RELATED, "\"><sheets>", &sheets, "</sheets></workbook>"]
+            .concat();
+    let styles = [HEAD, "<styleSheet", MAIN, ">", STYLES, "</styleSheet>"].concat();
+    parts.extend(
+        [
+            ("[Content_Types].xml", types),
+            ("_rels/.rels", package),
+            ("xl/workbook.xml", workbook),
+            ("xl/_rels/workbook.xml.rels", links),
+            ("xl/styles.xml", styles),
+        ]
+        .map(|(name, text)| (name.to_owned(), text)),
+    );
+    // The types are looked for first.
+    parts.rotate_right(5);
+    pack(&parts)
 }
 
-fn link(links: &mut String, number: u32, kind: &str, target: &str) {
-    let _ = write!(links, "<Relationship Id=\"r{number}\" Type=\"{KINDS}/{kind}\" Target=\"{target}\"/>");
+/// Pieces of text one after the other. Nothing is laid out here, so that the machinery of formats need not be.
+fn add(text: &mut String, pieces: &[&str]) {
+    pieces.iter().for_each(|piece| text.push_str(piece));
+}
+
+fn link(links: &mut String, id: &str, kind: &str, target: &str) {
+    add(
+        links,
+        &["<Relationship Id=\"", id, "\" Type=\"", RELATED, "/", kind, "\" Target=\"", target, "\"/>"],
+    );
 }
 
 /// A sheet's part. Its elements stand in the order that the standard gives them (18.3.1.99).
 fn sheet(list: &List) -> String {
-    let mut text = format!(
-        "{HEAD}<worksheet xmlns=\"{MAIN}\"><sheetViews><sheetView workbookViewId=\"0\">\
-         <pane ySplit=\"1\" topLeftCell=\"A2\" activePane=\"bottomLeft\" state=\"frozen\"/></sheetView></sheetViews>\
-         <sheetFormatPr defaultRowHeight=\"15\"/><cols>"
-    );
+    let mut text = [HEAD, "<worksheet", MAIN, ">", VIEW].concat();
     for (place, (name, _)) in list.columns.iter().enumerate() {
         let cells = list.rows.iter().filter_map(|row| row.get(place)).chain([name]);
         let signs = cells.map(|cell| cell.chars().count()).max().unwrap_or_default();
-        let number = place + 1;
         // A sign's width and some air.
-        let width = signs.min(WIDEST) + 2;
-        let _ = write!(text, "<col min=\"{number}\" max=\"{number}\" width=\"{width}\" customWidth=\"1\"/>");
+        let (number, width) = ((place + 1).to_string(), (signs.min(WIDEST) + 2).to_string());
+        add(
+            &mut text,
+            &["<col min=\"", &number, "\" max=\"", &number, "\" width=\"", &width, "\" customWidth=\"1\"/>"],
+        );
     }
-    text.push_str("</cols><sheetData><row r=\"1\">");
-    for (place, (name, _)) in list.columns.iter().enumerate() {
-        text_cell(&mut text, &reference(place, 1), HEADER, name);
-    }
-    text.push_str("</row>");
-    for (number, row) in (2..).zip(&list.rows) {
-        let _ = write!(text, "<row r=\"{number}\">");
+    text.push_str("</cols><sheetData>");
+    let header: Vec<String> = list.columns.iter().map(|(name, _)| name.clone()).collect();
+    for (number, row) in (1..).zip([&header].into_iter().chain(&list.rows)) {
+        add(&mut text, &["<row r=\"", &number.to_string(), "\">"]);
         for (place, (cell, (_, holds))) in row.iter().zip(&list.columns).enumerate() {
-            if !cell.is_empty() {
-                one_cell(&mut text, &reference(place, number), *holds, cell);
-            }
+            one_cell(&mut text, &reference(place, number), (number > 1).then_some(*holds), cell);
         }
         text.push_str("</row>");
     }
-    text.push_str("</sheetData>");
-    if !list.columns.is_empty() {
-        // Identifiers are digits on purpose; the program need not point at each.
-        let last = reference(list.columns.len() - 1, list.rows.len() + 1);
-        let _ = write!(
-            text,
-            "<ignoredErrors><ignoredError sqref=\"A1:{last}\" numberStoredAsText=\"1\"/></ignoredErrors>"
-        );
-    }
-    text.push_str("</worksheet>");
+    // Identifiers are digits on purpose; the program need not point at each.
+    let last = reference(list.columns.len().saturating_sub(1), list.rows.len() + 1);
+    add(
+        &mut text,
+        &[
+            "</sheetData><ignoredErrors><ignoredError sqref=\"A1:",
+            &last,
+            "\" numberStoredAsText=\"1\"/></ignoredErrors></worksheet>",
+        ],
+    );
     text
 }
 
-fn one_cell(text: &mut String, reference: &str, holds: Holds, cell: &str) {
-    let number = match holds {
-        Holds::Text => None,
-        Holds::Figure => is_figure(cell).then(|| (FIGURE, cell.to_owned())),
-        Holds::Day => Day::from_iso(cell).and_then(count).map(|count| (DAY, count.to_string())),
-    };
-    match number {
-        Some((style, value)) => {
-            let _ = write!(text, "<c r=\"{reference}\" s=\"{style}\"><v>{value}</v></c>");
-        }
-        None => text_cell(text, reference, TEXT, cell),
+/// A cell that holds something; in the header nothing is held but text.
+fn one_cell(text: &mut String, reference: &str, holds: Option<Holds>, cell: &str) {
+    if cell.is_empty() {
+        return;
     }
-}
-
-fn text_cell(text: &mut String, reference: &str, style: u8, cell: &str) {
-    let keep = if cell.trim() == cell { "" } else { " xml:space=\"preserve\"" };
-    let cell = escaped(cell);
-    let _ =
-        write!(text, "<c r=\"{reference}\" s=\"{style}\" t=\"inlineStr\"><is><t{keep}>{cell}</t></is></c>");
+    let (style, value) = match holds {
+        None => (HEADER, None),
+        Some(Holds::Figure) if is_figure(cell) => (FIGURE, Some(cell.to_owned())),
+        Some(Holds::Day) => {
+            let count = Day::from_iso(cell).and_then(count);
+            (if count.is_some() { DAY } else { TEXT }, count.map(|count| count.to_string()))
+        }
+        Some(_) => (TEXT, None),
+    };
+    add(text, &["<c r=\"", reference, "\" s=\"", style]);
+    match value {
+        Some(value) => add(text, &["\"><v>", &value, "</v></c>"]),
+        None => {
+            let keep = if cell.trim() == cell { "" } else { " xml:space=\"preserve\"" };
+            add(text, &["\" t=\"inlineStr\"><is><t", keep, ">", &escaped(cell), "</t></is></c>"]);
+        }
+    }
 }
 
 /// Digits with a sign before and a point between, no more than a spreadsheet keeps.
@@ -166,7 +190,8 @@ fn reference(place: usize, row: usize) -> String {
         letters.push(char::from(b'A' + (rest % 26) as u8));
         rest /= 26;
     }
-    format!("{}{row}", letters.iter().rev().collect::<String>())
+    let letters: String = letters.iter().rev().collect();
+    letters + &row.to_string()
 }
 
 /// Text for the markup: its own signs by their names, signs that it cannot hold by their numbers (22.9.2.19), and no
