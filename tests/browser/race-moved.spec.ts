@@ -45,7 +45,7 @@ test("moves that were made are entered, seen at the race, and undone", async ({
   await left.getByRole("checkbox").uncheck();
   await enter.click();
   await expect(
-    page.getByRole("status").filter({ hasText: "entered as moved" }),
+    page.locator(".moves").getByText("are entered as moved"),
   ).toBeVisible();
   const given = (await lines(page))
     .slice(before)
@@ -56,10 +56,13 @@ test("moves that were made are entered, seen at the race, and undone", async ({
   );
   // A second tap enters nothing twice.
   await enter.click();
-  await expect(page.getByText("Nothing new to enter")).toBeVisible();
+  await expect(
+    page.locator(".moves").getByText("Nothing new to enter"),
+  ).toBeVisible();
   await page.goBack();
   await page.goto(`${page.url().split("#")[0]}#race`);
   await expect(page.locator(".race-bar")).toBeVisible();
+  await page.getByRole("button", { name: "Back to the gate" }).click();
   await page.getByRole("button", { name: "Last acts" }).click();
   await expect(page.locator(".race-acts li").first()).toContainText(
     given.length === 1 ? "pen" : `${given.length} entries`,
