@@ -107,11 +107,7 @@ test("tags come by cable, in pieces cut anywhere, whatever ends a line", async (
   const name = page.locator(".race-name");
   const wipe = page.getByRole("button", { name: "Clear" });
   // One byte after the other, CR and LF apart.
-  await send(
-    page,
-    `LA ${eid(1)}\r\n`,
-    ...Array.from({ length: 19 }, () => 1),
-  );
+  await send(page, `LA ${eid(1)}\r\n`, ...Array.from({ length: 19 }, () => 1));
   await expect(name).toContainText(eid(1));
   await wipe.click();
   // A line feed alone; label, pair of numbers and time as readers send them.
@@ -128,7 +124,9 @@ test("tags come by cable, in pieces cut anywhere, whatever ends a line", async (
   // No end at all: the silence ends it.
   await send(page, eid(5), 4, 4);
   await expect(name).toContainText(eid(5));
-  expect(await page.evaluate(() => (window as unknown as Played).port.opened)).toEqual([9600]);
+  expect(
+    await page.evaluate(() => (window as unknown as Played).port.opened),
+  ).toEqual([9600]);
 });
 
 test("what is no tag is said, and what is read while she stands there is asked about, as with any reader", async ({
@@ -176,15 +174,11 @@ test("a reader that was chosen is opened by itself at the next visit, at its spe
   await toMore(page);
   await page.getByRole("button", { name: "38400" }).click();
   await expect
-    .poll(() =>
-      page.evaluate(() => (window as unknown as Played).port.opened),
-    )
+    .poll(() => page.evaluate(() => (window as unknown as Played).port.opened))
     .toEqual([9600, 38400]);
   await page.reload();
   await expect
-    .poll(() =>
-      page.evaluate(() => (window as unknown as Played).port.opened),
-    )
+    .poll(() => page.evaluate(() => (window as unknown as Played).port.opened))
     .toEqual([38400]);
   await send(page, `${eid(10)}\r\n`);
   await expect(page.locator(".race-name")).toContainText(eid(10));
@@ -197,7 +191,9 @@ test("a reader that was chosen is opened by itself at the next visit, at its spe
   await page.reload();
   await expect(page.locator(".race-gate")).toBeVisible({ timeout: 30_000 });
   await expect(page.locator("#race-tag")).toBeEnabled();
-  expect(await page.evaluate(() => (window as unknown as Played).port.opened)).toEqual([]);
+  expect(
+    await page.evaluate(() => (window as unknown as Played).port.opened),
+  ).toEqual([]);
 });
 
 test("a browser without serial ports shows nothing of it", async ({ page }) => {

@@ -44,7 +44,9 @@ for (const [width, height] of SIZES) {
     ];
     for (const part of [go, pen]) {
       expect(part?.y).toBeGreaterThanOrEqual(0);
-      expect((part?.y ?? 0) + (part?.height ?? 0)).toBeLessThanOrEqual(height + 1);
+      expect((part?.y ?? 0) + (part?.height ?? 0)).toBeLessThanOrEqual(
+        height + 1,
+      );
     }
     // Every control but those of the box itself: whatever gets the focus is seen whole.
     const covered = await page.evaluate(() => {

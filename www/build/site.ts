@@ -29,9 +29,16 @@ export function site(page: string, engine: Uint8Array): Record<string, string | 
     "evenfold.webmanifest": read("evenfold.webmanifest"),
   };
   // A browser takes a site for new when a byte of this script is new; so it carries the sum of all the rest.
-  const sum = createHash("sha256").update(Object.values(files).join("")).update(engine).digest("hex").slice(0, 12);
+  const sum = createHash("sha256")
+    .update(Object.values(files).join(""))
+    .update(engine)
+    .digest("hex")
+    .slice(0, 12);
   const keeper = read("keep.js").replace("VERSION_OF_THE_FILES", sum);
   return Object.fromEntries(
-    Object.entries({ ...files, "keep.js": keeper, "engine.bin": engine }).map(([name, text]) => [`site/${name}`, text]),
+    Object.entries({ ...files, "keep.js": keeper, "engine.bin": engine }).map(([name, text]) => [
+      `site/${name}`,
+      text,
+    ]),
   );
 }

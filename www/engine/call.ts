@@ -100,8 +100,8 @@ export interface Answers extends RaceAnswers {
 /** A message from the worker; the module comes once, from whoever compiled it, for the others. */
 export type Reply =
   | { module: WebAssembly.Module | null }
-  |
-  { id: number; answer: Answers[keyof Answers] } | { id: number; failure: string; broken: boolean };
+  | { id: number; answer: Answers[keyof Answers] }
+  | { id: number; failure: string; broken: boolean };
 
 /** The question was dropped because the person asked for that. */
 export class Stopped extends Error {}

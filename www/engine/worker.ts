@@ -108,7 +108,8 @@ function file(bytes: Uint8Array | undefined): Uint8Array<ArrayBuffer> | null {
 async function begin(handed: Handed): Promise<Engine> {
   let module = "module" in handed ? handed.module : null;
   if (!module) {
-    const bytes = "file" in handed ? new Uint8Array(handed.file) : fromText("packed" in handed ? handed.packed : "");
+    const bytes =
+      "file" in handed ? new Uint8Array(handed.file) : fromText("packed" in handed ? handed.packed : "");
     // Not by way of a Blob: WebKit cannot read one on the thread of a page of file://.
     const packer = new DecompressionStream("gzip");
     const into = packer.writable.getWriter();

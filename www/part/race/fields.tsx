@@ -3,7 +3,8 @@ import { computed } from "@preact/signals";
 import type { AgeClass } from "../../engine/types";
 import { view } from "../../store/journal/journal";
 import { AGES } from "../../store/journal/card";
-import { parts, write } from "../../store/journal/race";
+import { parts } from "../../store/journal/parts";
+import { write } from "../../store/journal/race";
 import { en } from "../../text/en";
 import { Marks } from "./marks";
 

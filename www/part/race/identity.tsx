@@ -1,6 +1,7 @@
 /** Who she is: read, written, or the next number. */
 import { useState } from "preact/hooks";
-import { looked, parts, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
+import { looked, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
+import { parts } from "../../store/journal/parts";
 import { nameOf } from "../../store/journal/card";
 import { canEnter } from "../../store/journal/journal";
 import { en } from "../../text/en";

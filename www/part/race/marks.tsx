@@ -1,6 +1,7 @@
 /** What is wrong with her, or decided about her, and a note. */
 import type { Mark } from "../../engine/types";
-import { lastNote, mark, parts, write } from "../../store/journal/race";
+import { parts } from "../../store/journal/parts";
+import { lastNote, mark, write } from "../../store/journal/race";
 import { en } from "../../text/en";
 
 const MARKS: readonly Mark[] = ["lame", "udder", "prolapse", "keep_apart", "cull"];

@@ -28,3 +28,18 @@ export function drawWith(answer: Promise<unknown>): void {
   answer.then(draw, draw);
   setTimeout(draw, LATE_MS);
 }
+
+/** A picture takes less, also on a slow tablet. */
+const UNSEEN_MS = 250;
+
+/** Acts once what was told is drawn. */
+export function afterDrawing(act: () => void): void {
+  let isDone = false;
+  const once = () => {
+    if (!isDone) act();
+    isDone = true;
+  };
+  requestAnimationFrame(() => setTimeout(once));
+  // A page that is not seen draws nothing.
+  setTimeout(once, UNSEEN_MS);
+}

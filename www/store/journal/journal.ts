@@ -5,21 +5,18 @@ import type {
   AppendReply,
   BackupMark,
   BackupWords,
-  BringReply,
   Card,
   EventLine,
   Now,
   Problem,
   RaceSettings,
   RaceView,
-  Restored,
 } from "../../engine/types";
-import type { Lists, RaceQuestion } from "../../engine/race";
+import type { RaceQuestion } from "../../engine/race";
 import { en } from "../../text/en";
 import type { Aside, Fault } from "./base";
 import { Copies } from "./copies";
 import { askToWrite } from "./lock";
-import { askProtection } from "./protect";
 import { loud } from "./signal";
 
 /** How far the opening has come. */
@@ -195,7 +192,8 @@ function randomName(): string {
   return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-function fail(fault: Fault): null {
+/** Says what went wrong with the store. */
+export function fail(fault: Fault): null {
   batch(() => {
     phase.value = phase.value === "open" ? "open" : "failed";
     storeFault.value = en.race.faults[fault.kind](fault.detail);
@@ -259,29 +257,6 @@ export async function putAside(key: Aside, value: unknown): Promise<boolean> {
   return done.ok;
 }
 
-let cardWaits = false;
-
-/**
- * Keeps the card that is being written, so that it comes back after the page was closed; what it is then is asked when
- * its turn comes, so that of several only the last is stored. The first copy is enough: nobody is told that it is saved.
- */
-export async function keepCard(of: () => Card | null): Promise<void> {
-  if (cardWaits) return;
-  cardWaits = true;
-  await inTurn(async () => {
-    if (!cardWaits) return;
-    cardWaits = false;
-    if (!base || !writes.value) return;
-    const done = await base.keepLightly("card", of());
-    if (!done.ok) fail(done.fault);
-  });
-}
-
-/** She is being entered, and her card with her: keeping it alone would only hold that up. */
-export function dropCard(): void {
-  cardWaits = false;
-}
-
 /** Changes what is known before the first ewe. */
 export function change(to: Partial<RaceSettings>): Promise<void> {
   return inTurn(async () => {
@@ -301,30 +276,6 @@ export function undo(act: string): Promise<AppendReply | null> {
     if (!(await store(reply.lines))) return null;
     view.value = await askRace({ ask: "race view", device, now: now() });
     return reply;
-  });
-}
-
-/** Brings lists in. */
-export function bring(lists: Lists, flockName: string): Promise<BringReply | null> {
-  return inTurn(async () => {
-    if (!canEnter.value) return null;
-    await askProtection();
-    const request = { device, now: now(), flock_name: flockName };
-    const brought = await askRace({ ask: "race bring", request, ...lists });
-    if (brought.reply?.kind === "appended" && !(await store(brought.reply.lines))) return null;
-    await show();
-    return brought;
-  });
-}
-
-/** Restores a backup, or takes over another device's entries. */
-export function restore(bytes: Uint8Array, sure: boolean): Promise<Restored | null> {
-  return inTurn(async () => {
-    if (!canEnter.value) return null;
-    const restored = await askRace({ ask: "race restore", bytes, sure });
-    if (restored.kind === "taken" && restored.lines.length > 0 && !(await store(restored.lines))) return null;
-    await show();
-    return restored;
   });
 }
 

@@ -3,38 +3,16 @@ import { batch, computed, signal } from "@preact/signals";
 import type { Card, Gate, Given, LookedUp, LookReply, Mark, Problem } from "../../engine/types";
 import { en } from "../../text/en";
 import { say } from "../screen";
-import {
-  askRace,
-  canEnter,
-  deviceName,
-  dropCard,
-  inTurn,
-  keepCard,
-  now,
-  openJournal,
-  store,
-  undo,
-  view,
-} from "./journal";
+import { askRace, canEnter, deviceName, inTurn, now, openJournal, store, undo, view } from "./journal";
 import { EMPTY, isWrittenOn, nameOf } from "./card";
+import { dropCard, keepCard } from "./keeping";
 import { decided } from "./decided";
-import { drawWith } from "./draw";
+import { afterDrawing, drawWith } from "./draw";
 import { ask, asks } from "./question";
 import { tell } from "./signal";
 
 /** The card. */
 export const card = signal<Card>(EMPTY);
-
-/** Its parts, so that a tap draws anew only what it changes. */
-export const parts = {
-  name: computed(() => card.value.name),
-  lambs: computed(() => card.value.lambs),
-  score: computed(() => card.value.score),
-  age: computed(() => card.value.age),
-  group: computed(() => card.value.group),
-  marks: computed(() => card.value.marks),
-  note: computed(() => card.value.note),
-};
 
 /** What is known of her. */
 export const looked = signal<{ look: LookReply; onRecord: string } | null>(null);
@@ -283,21 +261,6 @@ async function enterNow(pen: string | null): Promise<void> {
     tell("saved");
     void askRace({ ask: "race catch up" });
   });
-}
-
-/** A picture takes less, also on a slow tablet. */
-const UNSEEN_MS = 250;
-
-/** Once what was told is drawn: the sound, and the engine, which seats her and plans the rest anew. */
-function afterDrawing(act: () => void): void {
-  let isDone = false;
-  const once = () => {
-    if (!isDone) act();
-    isDone = true;
-  };
-  requestAnimationFrame(() => setTimeout(once));
-  // A page that is not seen draws nothing.
-  setTimeout(once, UNSEEN_MS);
 }
 
 /** Asks for all that stands beside the gate, which is left out from ewe to ewe. */
