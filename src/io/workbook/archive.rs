@@ -2,7 +2,7 @@
 
 use crate::io::workbook::Refusal;
 use crate::io::workbook::crc::crc_32;
-use crate::io::workbook::inflate::inflate;
+use miniz_oxide::inflate::decompress_to_vec_with_limit;
 use std::cell::Cell;
 
 /// All that may be unpacked of one file, in bytes (ours: a list of 100,000 ewes with forty columns is about a third).
@@ -97,7 +97,7 @@ impl<'a> Archive<'a> {
         let garbled = Refusal::Damaged("a part of it is garbled");
         let file = match entry.method {
             STORED => packed.to_vec(),
-            DEFLATED => inflate(packed, unpacked).ok_or(garbled)?,
+            DEFLATED => decompress_to_vec_with_limit(packed, unpacked).map_err(|_| garbled)?,
             _ => {
                 return Err(Refusal::Damaged("a part of it is packed in a way that spreadsheets do not use"));
             }

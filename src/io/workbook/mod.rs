@@ -2,7 +2,7 @@
 //!
 //! | file | what it knows |
 //! |---|---|
-//! | `archive`, `inflate` | the container, read (ZIP: APPNOTE 6.3), and what unpacks it; `crc` its check sums |
+//! | `archive` | the container, read (ZIP: APPNOTE 6.3); `crc` its check sums |
 //! | `markup` | the markup of its parts (XML 1.0) |
 //! | `book` | which parts are sheets, strings and styles |
 //! | `form` | what a number format makes of a number: a date, a percentage, a number with zeros in front |
@@ -19,7 +19,6 @@ mod cell;
 mod crc;
 mod deflate;
 mod form;
-mod inflate;
 mod markup;
 mod pack;
 mod refusal;
