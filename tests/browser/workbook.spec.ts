@@ -39,6 +39,11 @@ const pens = async (page: Page) => {
 /** The headline, and who stands in each pen. */
 const sorted = async (page: Page) => {
   await expect(page.locator(".pen")).toHaveCount(7, { timeout: 30_000 });
+  const headline = await page.locator(".result h1").textContent();
+  // Pens are drawn one after the other.
+  await expect(page.locator(".pens .mark")).toHaveCount(
+    Number.parseInt(headline ?? "", 10),
+  );
   const tags = page
     .locator(".pen")
     .evaluateAll((all) =>
@@ -49,7 +54,7 @@ const sorted = async (page: Page) => {
       ),
     );
   return {
-    headline: await page.locator(".result h1").textContent(),
+    headline,
     pens: await tags,
   };
 };
