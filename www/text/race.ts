@@ -143,7 +143,8 @@ export const race = {
       open: "The reader is open: each tag that it sends is looked up.",
       lost: "The reader's cable is lost. Write tags meanwhile; once it is plugged in again it is opened by itself.",
       back: "The reader is back.",
-      failed: (detail: string) => `The reader could not be opened: is it in use by another program? (${detail})`,
+      failed: (detail: string) =>
+        `The reader could not be opened: is it in use by another program? (${detail})`,
     },
     after: {
       title: "Afterwards",
