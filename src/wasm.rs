@@ -41,9 +41,19 @@ pub struct Engine {
     pen_count: Option<PenCountDocument>,
     /// The last feeding plan.
     planned: Option<Planned>,
+    /// The farm that was last planned for: another wish for the same pens needs no sort.
+    fed: Option<Fed>,
+}
+
+/// A sorted farm with what it was sorted from.
+struct Fed {
+    files: Copied,
+    settings: Settings,
+    farm: Box<Farm>,
 }
 
 /// The files of one farm, copied out of the page's memory.
+#[derive(PartialEq)]
 struct Copied {
     flock: Vec<u8>,
     pens: Vec<u8>,
@@ -250,8 +260,17 @@ impl Engine {
         let loads = loads.map(|loads| loads.to_vec());
         let own = PlanFiles { feeds: &feeds, lists: &[], loads: loads.as_deref() };
         let (settings, question) = (settings.to_rust()?, question.to_rust()?);
-        let (planned, reply) =
-            plan::plan(copied.files(), own, &settings, FaultyRows::SetAside, &question).into_parts();
+        if self.fed.as_ref().is_none_or(|fed| fed.files != copied || fed.settings != settings) {
+            self.fed = match plan::sorted(copied.files(), &settings, FaultyRows::SetAside) {
+                Ok(farm) => Some(Fed { files: copied, settings, farm }),
+                Err(answer) => {
+                    (self.fed, self.planned) = (None, None);
+                    return Ok(answer.into_parts().1.into_ts()?);
+                }
+            };
+        }
+        let Some(fed) = &self.fed else { return Err(JsError::new("there is no farm")) };
+        let (planned, reply) = fed.farm.plan(own, &question).into_parts();
         self.planned = planned;
         Ok(reply.into_ts()?)
     }

@@ -167,7 +167,7 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
     for line in &view.lines {
         let _ = writeln!(text, "{line}");
     }
-    text.push_str("\nConcentrate, a ewe a day (! short, X none safe)\n");
+    text.push_str("\nConcentrate, a ewe a day (~ within what can be weighed, ! short, X none safe)\n");
     let _ = write!(text, "  {:<12}", "");
     for week in &view.weeks {
         let _ = write!(text, "{:>CELL$}", week.from.trim_start_matches("from "));
@@ -178,6 +178,7 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
         for week in &pen.weeks {
             let mark = match week.state.as_str() {
                 "met" => "",
+                "near" => "~",
                 "short" => "!",
                 _ => "X",
             };
@@ -208,6 +209,9 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
             let _ = writeln!(text, "  Week {} {}, pen {}: {}", load.week, load.from, load.pen, load.title);
             for part in &load.parts {
                 let _ = writeln!(text, "      {:<44} {}", part.name, part.words);
+            }
+            for day in &load.days {
+                let _ = writeln!(text, "      {:<18} {:<12} {}", day.days, day.head, day.amounts.join(", "));
             }
             for note in &load.notes {
                 let _ = writeln!(text, "      {note}");

@@ -63,6 +63,7 @@ pub(super) fn read(
             tag: ewe.ewe.tag.clone(),
             why: "the assignment gives her no pen".to_owned(),
             needs: "a pen; until then a place and feed".to_owned(),
+            kept_at: None,
             row: ewe.ewe.row,
         })
         .collect();

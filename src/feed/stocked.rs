@@ -15,6 +15,8 @@ pub struct Stocked {
     pub price: PricePerTonne,
     /// What is in store; nothing where as much as is wanted can be had.
     pub stock: Option<Kg>,
+    /// The day on which the store was counted, in the morning; what was loaded since is not there any more.
+    pub counted_on: Option<Day>,
     /// The most a ewe is to have of it a day by the farm's own wish; the table's limit holds beside it.
     pub most: Option<KgPerDay>,
     /// The farm's own analysis.

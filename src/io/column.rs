@@ -105,6 +105,7 @@ pub(super) const FEEDS: &[Column] = columns! {
     "like" &[] => "islike" "sameas" "tablefeed" "feedlike" "similarto";
     "price_per_t" PER_TONNE => "price" "pricet" "pricepertonne" "priceperton" "costpert" "costpertonne" "cost";
     "stock_t" TONNES => "stock" "stocktonnes" "instore" "store" "storet" "tonnes" "tonnesinstore";
+    "counted_on" &[] => "counted" "stockon" "storecounted" "measuredon" "weighedon" "stockdate";
     "kg_most" KILOGRAMS => "mostkg" "maxkg" "kgmax" "maximumkg" "mostkgaday";
     "analysed_on" &[] => "analysed" "analyzedon" "analysisdate" "dateofanalysis" "sampled" "sampledon" "sampledate";
     "dm_g_per_kg" GRAMS_A_KG => "dm" "drymatter" "dmgkg" "drymattergkg" "ovendm" "ovendrymatter";

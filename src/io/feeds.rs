@@ -92,7 +92,8 @@ pub fn feeds(
     let sheet = content.as_ref().and_then(|content| sheet::open(Kind::Feeds, content, &mut reading.problems));
     let Some(sheet) = sheet else { return (reading, None) };
     reading.unknown_columns = sheet.unknown.iter().map(|(_, name)| name.clone()).collect();
-    let cells = sheet.rows.iter().map(|line| sheet.cell(line, "analysed_on"));
+    let dated = ["analysed_on", "counted_on"];
+    let cells = sheet.rows.iter().flat_map(|line| dated.map(|column| sheet.cell(line, column)));
     let written: Vec<(&str, Written)> =
         cells.filter_map(|text| Some((text, date::read(text).ok()?))).collect();
     let decision = date::decide(written.iter().copied(), dates.or(sheet.stated_order));
@@ -126,6 +127,7 @@ fn row(
         problems.error("price_per_t", "", Fault::new("price-missing", "The feed has no price.", hint));
     }
     let stock = range::read(sheet, line, &STOCK, problems);
+    let counted_on = counted_on(sheet, line, order, problems);
     let most = range::read(sheet, line, &MOST, problems);
     let mut feed = base?.clone();
     let like = feed.id.clone();
@@ -136,10 +138,26 @@ fn row(
         like,
         price: PricePerTonne::new(price?),
         stock: stock.map(|tonnes| Kg::new(1000.0 * tonnes)),
+        counted_on,
         most: most.map(KgPerDay::new),
         analysis,
         row: line.row,
     })
+}
+
+/// The day on which the store was counted, where it is told.
+fn counted_on(
+    sheet: &Sheet<'_>,
+    line: &Line<'_>,
+    order: Option<DateOrder>,
+    problems: &mut RowProblems<'_>,
+) -> Option<Day> {
+    let text = sheet.cell(line, "counted_on");
+    if text.is_empty() {
+        return None;
+    }
+    let written = problems.take("counted_on", text, date::read(text))?;
+    problems.take("counted_on", text, date::resolve(text, written, order))
 }
 
 /// The table's name for a feed that is given by its short name, otherwise the farm's own.

@@ -134,6 +134,8 @@ pub struct Held {
     pub blend: Vec<(usize, f64)>,
     /// Most of each feed that may be drawn from its store, kg fresh a ewe a day. Empty: `pen` says.
     pub most: Vec<f64>,
+    /// Feeds that are kept for later weeks, by place.
+    pub out: Vec<usize>,
     /// Least and most concentrate, kg fresh a day.
     pub concentrate: Option<[f64; 2]>,
     /// What a feed in use costs beside its price, pence a ewe a day: fetching and weighing it.

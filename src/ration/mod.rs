@@ -13,6 +13,7 @@
 //! | `way_out` | what stops the need from being met, and what would meet it, each tried |
 //! | [`season`] | rations of several pens over several weeks, which share their stores |
 //! | `seen` | what a pen was seen to eat, against the model |
+//! | `step` | what one step of the bucket brings |
 //! | `water` | what ewes drink beside their feed |
 //! | `caution` | what may hurt a ewe, with its source |
 //!
@@ -29,6 +30,7 @@ mod rule;
 pub mod season;
 mod seen;
 mod settle;
+mod step;
 mod water;
 mod way_out;
 
@@ -41,5 +43,6 @@ pub use price::{Cost, Entry, costs, entries};
 pub use rule::{Frame, Key, Rule, Strength};
 pub use seen::seen_appetite;
 pub use settle::{Outcome, Ration, Standing, settle, settle_exactly};
+pub use step::bucket_step;
 pub use water::{WATER_SOURCE, drinks};
 pub use way_out::{Change, Tried, Trouble, stops, ways_out};

@@ -57,7 +57,9 @@ pub(super) fn allowed(asked: &Asked) -> Vec<usize> {
     let blend = &asked.held.blend;
     let in_recipe = |place: usize| blend.is_empty() || blend.iter().any(|(feed, _)| *feed == place);
     let may = |place: usize, stocked: &Stocked| {
-        withheld(stocked, asked.way).is_none() && (!stocked.feed.class.is_concentrate() || in_recipe(place))
+        !asked.held.out.contains(&place)
+            && withheld(stocked, asked.way).is_none()
+            && (!stocked.feed.class.is_concentrate() || in_recipe(place))
     };
     (0..asked.feeds.len())
         .filter(|place| asked.feeds.get(*place).is_some_and(|stocked| may(*place, stocked)))

@@ -23,6 +23,8 @@ pub struct Apart {
     pub why: String,
     /// What she still needs.
     pub needs: String,
+    /// Her live weight, where she is barren and is to be kept as she is.
+    pub kept_at: Option<Kg>,
     /// The line of the file.
     pub row: u32,
 }
@@ -50,6 +52,7 @@ pub(super) fn barren(ewe: &Ewe, filled: &Filled, settings: &Settings) -> Apart {
             "a place ({}) away from the in-lamb ewes, and feed for maintenance: {feed}",
             place_words(filled, ewe.shorn, settings)
         ),
+        kept_at: Some(filled.weight),
         row: ewe.row,
     }
 }
@@ -65,6 +68,7 @@ pub(super) fn unscanned(ewe: &Ewe, filled: &Filled, settings: &Settings) -> Apar
             "a place ({}); until she is scanned feed her as if for twins: {feed}",
             place_words(filled, ewe.shorn, settings)
         ),
+        kept_at: None,
         row: ewe.row,
     }
 }
@@ -88,6 +92,7 @@ pub(super) fn undatable(ewe: &Ewe, problem: &Problem) -> Apart {
         tag: ewe.tag.clone(),
         why: problem.message.clone(),
         needs: "the right date or a mating group; until then a place and feed".to_owned(),
+        kept_at: None,
         row: ewe.row,
     }
 }

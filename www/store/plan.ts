@@ -81,7 +81,10 @@ function show(answer: PlanReply): void {
     const known = pens[open.value.pen]?.weeks[open.value.week];
     // The first look goes to what is not met.
     if (!known || known.state === "met")
-      open.value = worst.find(({ cell }) => cell.stopped_by.length > 0) ?? open.value;
+      open.value =
+        worst.find(({ cell }) => cell.ways_out.length > 0) ??
+        worst.find(({ cell }) => cell.stopped_by.length > 0) ??
+        open.value;
     loadWeek.value = Math.min(loadWeek.value, Math.max(weeks.length, 1));
   });
   if (answer.kind === "planned") say(answer.view.headline);

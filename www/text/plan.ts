@@ -33,7 +33,12 @@ export const plan = {
     calendarHelp: "kg fresh a ewe a day. Tap a week for the whole ration and why.",
     pen: "Pen",
     done: "lambed",
-    states: { met: "met", short: "short", impossible: "cannot be fed safely" } as Record<string, string>,
+    states: {
+      met: "met",
+      near: "met within a step",
+      short: "short",
+      impossible: "cannot be fed safely",
+    } as Record<string, string>,
     cell: (pen: string, week: string, title: string, state: string) =>
       `Pen ${pen}, ${week}: ${title}, ${state}`,
     ration: "The ration",
@@ -42,6 +47,8 @@ export const plan = {
     stopped: "What stands in the way",
     ways_out: "Ways out, each tried",
     loads: "Load sheet",
+    loadDay: "Days",
+    loadHead: "For",
     loadsHelp: "Feeds in the order in which they go in.",
     week: "Week",
     previous: "Week before",

@@ -69,6 +69,8 @@ pub struct RecipeEntry {
 pub struct PlanPenEntry {
     /// Its name.
     pub pen: String,
+    /// Whether it is no pen of the sort but the line of the barren ewes.
+    pub is_barren: bool,
     /// Ewes on the first day.
     pub head: u32,
     /// Room at the trough for this way of feeding.
@@ -97,7 +99,8 @@ pub struct PlanWeekEntry {
     pub week: u32,
     /// Its first day.
     pub first_day: Day,
-    /// `met`, `short`, or `impossible` where no ration is safe.
+    /// `met`; `near` where less is missing than one step of the bucket brings; `short`; or `impossible` where no
+    /// ration is safe.
     pub status: &'static str,
     /// Ewes fed on each day.
     pub head: Vec<u32>,
@@ -125,6 +128,8 @@ pub struct PlanWeekEntry {
     pub gone: Vec<String>,
     /// Whether a forage is fed that was not fed in the week before.
     pub new_forage: bool,
+    /// The main forage of the week before and of this one, where the pen goes over from one to the other.
+    pub change_over: Option<[String; 2]>,
     /// All together, kg fresh a ewe a day.
     pub kg_fresh: f64,
     /// All together, kg DM.
@@ -137,6 +142,12 @@ pub struct PlanWeekEntry {
     pub me_short_mj_per_day: f64,
     /// Protein short of what was asked.
     pub mp_short_g_per_day: f64,
+    /// Energy that one step of the bucket brings a ewe; 0 where amounts are to the last gram.
+    pub bucket_step_me_mj: f64,
+    /// Protein that it brings.
+    pub bucket_step_mp_g: f64,
+    /// Whether it is what a ewe can eat that stops the level from being met, above any other limit.
+    pub short_by_appetite: bool,
     /// Ewes whose need of energy is met in full.
     pub served_in_full: u32,
     /// Energy that the worst served ewe is short of.
@@ -244,6 +255,8 @@ pub struct FeedSumEntry {
     pub money: f64,
     /// In store at the start; null where as much as is wanted can be had.
     pub stock_t: Option<f64>,
+    /// What was loaded between the day on which the store was counted and the plan's first day; `stock_t` is without it.
+    pub loaded_since_count_t: f64,
     /// Left at the end.
     pub left_t: Option<f64>,
     /// Left after each week of the plan.

@@ -4,19 +4,16 @@ use crate::farm::CAUTION;
 use crate::farm::plan::document::{
     PlanDocument, PlanFeedEntry, PlanLimitEntry, PlanPenEntry, PlanWeekEntry, RecipeEntry, TroughEntry,
 };
-use crate::farm::plan::ground::{Ground, mean_weight};
-use crate::farm::plan::{FORMAT, happened, load, store, words};
-use crate::farm::ration::document::{CautionEntry, WayOutEntry};
+use crate::farm::plan::ground::Ground;
+use crate::farm::plan::{FORMAT, forage, happened, load, short, store, words};
+use crate::farm::ration::document::CautionEntry;
 use crate::farm::ration::{fill, withheld_feeds, words as ration_words};
 use crate::feed::Feed;
 use crate::problem::{Problem, Severity};
 use crate::quantity::MjPerDay;
 use crate::ration::season::{Fed, Pattern, Spell};
-use crate::ration::{Asked, Caution, Key, Outcome, Ration, Trouble, cautions, drinks, ways_out};
+use crate::ration::{Caution, Key, Outcome, Ration, cautions, drinks};
 use crate::sort::weeks::PenWeek;
-
-/// Limits named beside a week that is not its pen's worst (chosen here).
-const STOPS: usize = 2;
 
 pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Problem>) -> PlanDocument {
     let pens: Vec<PlanPenEntry> =
@@ -29,7 +26,7 @@ pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Pr
         .all()
         .filter_map(|(spell, fed)| Some(spell.ewe_days * words::concentrate(ground.feeds, fed.ration()?)))
         .sum();
-    let is_met = pens.iter().flat_map(|pen| &pen.weeks).all(|week| week.status == "met");
+    let is_met = pens.iter().flat_map(|pen| &pen.weeks).all(|week| matches!(week.status, "met" | "near"));
     problems.extend(pens.iter().filter_map(tight));
     problems.extend(failed(ground));
     PlanDocument {
@@ -106,7 +103,7 @@ fn pen_entry(ground: &Ground<'_>, table: &[Feed], pen: usize) -> Option<PlanPenE
     let [needed_m, there_m] = ground.trough(pen);
     let all_at_once = ground.all_at_once(pen);
     let own: Vec<(&Spell, &Fed)> = ground.all().filter(|(spell, _)| spell.pen == pen).collect();
-    let worst = own.iter().map(|(spell, fed)| trouble(fed, spell)).enumerate();
+    let worst = own.iter().map(|(spell, fed)| short::trouble(ground, fed, spell)).enumerate();
     let worst = worst
         .filter(|(_, trouble)| *trouble > 0.0)
         .max_by(|a, b| a.1.total_cmp(&b.1))
@@ -117,65 +114,27 @@ fn pen_entry(ground: &Ground<'_>, table: &[Feed], pen: usize) -> Option<PlanPenE
         let week = ground.week(spell)?;
         let mut entry = week_entry(ground, spell, fed, week, before);
         if entry.status != "met" {
-            (entry.stopped_by, entry.ways_out) = mend(fed, table, worst == Some(place));
+            (entry.stopped_by, entry.ways_out) = short::mend(fed, table, worst == Some(place));
         }
         before = fed.ration();
         entries.push(entry);
     }
     Some(PlanPenEntry {
-        pen: ground.plan.pens.get(pen)?.name.clone(),
+        pen: ground.name(pen).to_owned(),
+        is_barren: ground.is_barren(pen),
         head: first.head.first().copied().unwrap_or(0),
         trough: TroughEntry {
             all_at_once,
             needed_m,
             there_m,
-            words: words::trough(all_at_once, needed_m, there_m),
+            words: if ground.is_barren(pen) {
+                words::place_of_barren().to_owned()
+            } else {
+                words::trough(all_at_once, needed_m, there_m)
+            },
         },
         weeks: entries,
     })
-}
-
-/// How far a week is from what it asks, as the ration charges it; without any ration above all.
-fn trouble(fed: &Fed, spell: &Spell) -> f64 {
-    match fed.ration() {
-        None => f64::INFINITY,
-        Some(ration) if is_short(&spell.asked, ration) => ration.charged.max(f64::MIN_POSITIVE),
-        Some(_) => 0.0,
-    }
-}
-
-fn mp_short(ration: &Ration) -> f64 {
-    ration.missed(Key::MpEnergy).max(ration.missed(Key::MpNitrogen))
-}
-
-fn is_short(asked: &Asked, ration: &Ration) -> bool {
-    let asks_protein = asked.weeks <= asked.protein_weeks;
-    ration.missed(Key::Me) > ration_words::MET[0] || (asks_protein && mp_short(ration) > ration_words::MET[1])
-}
-
-/// What stops a week and, where they are looked for, the ways out.
-fn mend(fed: &Fed, table: &[Feed], is_worst: bool) -> (Vec<String>, Vec<WayOutEntry>) {
-    let (stopped, trouble) = match &fed.outcome {
-        Outcome::Fed(ration) => (fill::stopped_by(ration, &ration.standings()), Trouble::Short(ration)),
-        Outcome::Impossible { limits, feeds } => {
-            let is_stored = |name: &&String| {
-                let own = fed.asked.feeds.iter().find(|stocked| stocked.feed.name == **name);
-                own.is_some_and(|stocked| stocked.stock.is_some())
-            };
-            let feeds = feeds.iter().filter(is_stored).map(|feed| format!("what is left of {feed}"));
-            (limits.iter().cloned().chain(feeds).collect(), Trouble::Impossible)
-        }
-        Outcome::NoFeed => {
-            (vec!["no forage is left for this way of feeding".to_owned()], Trouble::Impossible)
-        }
-        Outcome::Failed(_) => return (Vec::new(), Vec::new()),
-    };
-    if !is_worst {
-        let worst: Vec<String> = stopped.into_iter().take(STOPS).collect();
-        return (worst, Vec::new());
-    }
-    let (ways, _) = ways_out(&fed.asked, table, trouble);
-    (stopped, fill::ways(&fed.asked, ways))
 }
 
 fn week_entry(
@@ -186,7 +145,7 @@ fn week_entry(
     before: Option<&Ration>,
 ) -> PlanWeekEntry {
     let asked = &fed.asked;
-    let weight = mean_weight(ground.plan, week);
+    let weight = ground.weight(spell.pen, week);
     let mut entry = PlanWeekEntry {
         week: spell.week as u32 + 1,
         first_day: week.first,
@@ -204,12 +163,16 @@ fn week_entry(
         feeds: Vec::new(),
         gone: Vec::new(),
         new_forage: false,
+        change_over: None,
         kg_fresh: 0.0,
         kg_dm: 0.0,
         me_mj_per_day: 0.0,
         mp_g_per_day: 0.0,
         me_short_mj_per_day: asked.me.value(),
         mp_short_g_per_day: asked.mp.value(),
+        bucket_step_me_mj: 0.0,
+        bucket_step_mp_g: 0.0,
+        short_by_appetite: false,
         served_in_full: 0,
         worst_short_mj_per_day: week.served(MjPerDay::new(0.0), MjPerDay::new(0.0)).worst.value(),
         concentrate_kg_fresh: 0.0,
@@ -222,7 +185,9 @@ fn week_entry(
         ways_out: Vec::new(),
     };
     let Some(ration) = fed.ration() else { return entry };
-    entry.status = if is_short(asked, ration) { "short" } else { "met" };
+    entry.status = short::status(ground, asked, ration);
+    [entry.bucket_step_me_mj, entry.bucket_step_mp_g] = short::step(ground, ration);
+    entry.short_by_appetite = short::is_by_appetite(asked, ration);
     let whole = ration.whole;
     let was = |feed: usize| before.map(|before| kg_of(before, feed));
     entry.feeds = ration
@@ -244,6 +209,7 @@ fn week_entry(
         let stocked = |feed: usize| ground.feeds.get(feed);
         let gone = before.feeds().into_iter().filter(|(feed, _)| kg_of(ration, *feed) <= 0.0);
         entry.gone = gone.filter_map(|(feed, _)| Some(stocked(feed)?.feed.name.clone())).collect();
+        entry.change_over = forage::change_over(ground, before, ration);
         entry.new_forage = ration.feeds().into_iter().any(|(feed, _)| {
             stocked(feed).is_some_and(|own| own.feed.class.is_forage()) && kg_of(before, feed) <= 0.0
         });
@@ -253,12 +219,12 @@ fn week_entry(
     entry.me_mj_per_day = whole.me;
     entry.mp_g_per_day = ration.protein().mp;
     entry.me_short_mj_per_day = ration.missed(Key::Me);
-    entry.mp_short_g_per_day = mp_short(ration);
+    entry.mp_short_g_per_day = short::mp_short(ration);
     let served = week.served(MjPerDay::new(whole.me), MjPerDay::new(ration_words::MET[0]));
     entry.served_in_full = served.in_full as u32;
     entry.worst_short_mj_per_day = served.worst.value();
     entry.concentrate_kg_fresh = words::concentrate(ground.feeds, ration);
-    entry.feeds_a_day = if ground.way.is_mixed() { 0 } else { ration.feeds_a_day() };
+    entry.feeds_a_day = if spell.asked.way.is_mixed() { 0 } else { ration.feeds_a_day() };
     entry.pence = ration.pence;
     entry.is_weighed = ration.is_weighed;
     entry.limits = ration
@@ -295,7 +261,7 @@ fn cautions_of(ground: &Ground<'_>) -> Vec<CautionEntry> {
     let mut all: Vec<(f64, String, Caution)> = Vec::new();
     for (spell, fed) in ground.all() {
         let Some(ration) = fed.ration() else { continue };
-        let pen = ground.plan.pens.get(spell.pen).map_or("", |pen| pen.name.as_str());
+        let pen = ground.name(spell.pen);
         let place = format!("Pen {pen}, week {}: ", spell.week + 1);
         for caution in cautions(&fed.asked, ration) {
             let (greatness, is_there) = match caution.about {

@@ -1,5 +1,7 @@
 //! What a plan is filled from: the pens' weeks, and a ration for each.
 
+use crate::farm::plan::barren::Barren;
+use crate::farm::plan::counted::{self, Told};
 use crate::farm::plan::happened::{Seen, seen};
 use crate::farm::plan::question::PlanQuestion;
 use crate::farm::ration::question::maintenance;
@@ -10,17 +12,23 @@ use crate::pen::Feeding;
 use crate::quantity::{Kg, MgPerKgDm};
 use crate::ration::season::{Fed, Season, Spell, Wish, season};
 use crate::ration::{Asked, COPPER, Eater, Held, Way};
-use crate::sort::weeks::{PenWeek, on_days, weeks};
+use crate::sort::weeks::{DAYS, PenWeek, on_days, weeks};
 use crate::sort::{Plan, space};
 
 /// The pens' weeks and their rations.
 pub(super) struct Ground<'f> {
     pub(super) plan: &'f Plan,
     pub(super) feeds: &'f [Stocked],
+    /// What was loaded of each feed between the count of its store and the plan's first day, kg.
+    pub(super) since: &'f [f64],
+    /// What was loaded on the plan's own days.
+    pub(super) told: Told,
     pub(super) question: &'f PlanQuestion,
     pub(super) way: Way,
     pub(super) wish: Wish,
-    /// By pen, in file order; empty for an empty pen.
+    /// Barren ewes, who stand behind the pens.
+    pub(super) barren: Option<Barren>,
+    /// By pen, in file order; empty for an empty pen. Those of the barren ewes are the last, where there are any.
     pub(super) weeks: Vec<Vec<PenWeek>>,
     /// In the order of the weeks.
     pub(super) spells: Vec<Spell>,
@@ -33,14 +41,23 @@ impl<'f> Ground<'f> {
     /// Finds the rations; nothing where nobody is to be fed.
     pub(super) fn new(
         plan: &'f Plan,
-        assignment: &[usize],
-        feeds: &'f [Stocked],
+        (assignment, barren): (&[usize], Option<Barren>),
+        (feeds, since): (&'f [Stocked], &'f [f64]),
         (way, wish): (Way, Wish),
         question: &'f PlanQuestion,
         loads: &[Loaded],
     ) -> Option<Self> {
-        let weeks = weeks(plan, assignment);
+        let mut weeks = weeks(plan, assignment);
         let most = weeks.iter().map(Vec::len).max().filter(|most| *most > 0)?;
+        if let Some(barren) = &barren {
+            let ends = weeks.iter().filter_map(|own| {
+                let (last, before) = own.split_last()?;
+                Some(before.len() * DAYS + last.head.len())
+            });
+            let days = ends.max().unwrap_or(0);
+            weeks.push(barren.weeks(&plan.settings, days));
+        }
+        let pens = plan.pens.len();
         let seen = seen(loads, feeds, |pen, days| {
             let week = on_days(plan, assignment, pen, days)?;
             Some((asked(plan, &week, feeds, way, question, false), f64::from(week.ewe_days())))
@@ -49,7 +66,10 @@ impl<'f> Ground<'f> {
         for week in 0..most {
             for (pen, own) in weeks.iter().enumerate() {
                 if let Some(own) = own.get(week) {
-                    let mut asked = asked(plan, own, feeds, way, question, week == 0);
+                    let mut asked = match &barren {
+                        Some(barren) if pen >= pens => barren.asked(own, feeds, way, question),
+                        _ => asked(plan, own, feeds, way, question, week == 0),
+                    };
                     // What was seen counts for the weeks that begin after it.
                     let after =
                         |seen: &&Seen| seen.pen == pen && seen.last().is_some_and(|last| own.first > last);
@@ -59,7 +79,38 @@ impl<'f> Ground<'f> {
             }
         }
         let season = season(&spells, wish);
-        Some(Self { plan, feeds, question, way, wish, weeks, spells, season, seen })
+        let told = Told::of(loads, plan.settings.on);
+        let mut ground =
+            Self { plan, feeds, since, told, question, way, wish, barren, weeks, spells, season, seen };
+        // What was told of the plan's own days is gone from the stores, whatever was planned.
+        if let Some(over) = counted::over(&ground) {
+            for stocked in ground.spells.iter_mut().map(|spell| &mut spell.asked.feeds) {
+                for (stocked, over) in stocked.iter_mut().zip(&over) {
+                    stocked.stock = stocked.stock.map(|stock| Kg::new((stock.value() - over).max(0.0)));
+                }
+            }
+            ground.season = crate::ration::season::season(&ground.spells, wish);
+        }
+        Some(ground)
+    }
+
+    /// A pen's name; behind the pens that of the barren ewes.
+    pub(super) fn name(&self, pen: usize) -> &str {
+        let barren = self.barren.as_ref().filter(|_| self.is_barren(pen)).map(|barren| barren.name.as_str());
+        barren.or_else(|| Some(self.plan.pens.get(pen)?.name.as_str())).unwrap_or_default()
+    }
+
+    /// Whether a line is that of the barren ewes and no pen.
+    pub(super) fn is_barren(&self, pen: usize) -> bool {
+        pen >= self.plan.pens.len()
+    }
+
+    /// Mean live weight of those fed in a week.
+    pub(super) fn weight(&self, pen: usize, week: &PenWeek) -> Kg {
+        match &self.barren {
+            Some(barren) if self.is_barren(pen) => barren.weight(),
+            _ => mean_weight(self.plan, week),
+        }
     }
 
     /// A pen's week and its ration.
@@ -75,8 +126,8 @@ impl<'f> Ground<'f> {
     /// Whether all must eat at once: concentrate fed apart somewhere in the plan.
     pub(super) fn all_at_once(&self, pen: usize) -> bool {
         let own = self.all().filter(|(spell, _)| spell.pen == pen);
-        !self.way.is_mixed()
-            && own.filter_map(|(_, fed)| fed.ration()).any(|ration| ration.concentrate() > 0.0)
+        let mut apart = own.filter(|(spell, _)| !spell.asked.way.is_mixed());
+        apart.any(|(_, fed)| fed.ration().is_some_and(|ration| ration.concentrate() > 0.0))
     }
 
     /// Trough that a pen's ewes need for this way of feeding, and what there is, m.
@@ -93,7 +144,7 @@ impl<'f> Ground<'f> {
 }
 
 /// Mean live weight of a pen's week.
-pub(super) fn mean_weight(plan: &Plan, week: &PenWeek) -> Kg {
+fn mean_weight(plan: &Plan, week: &PenWeek) -> Kg {
     let (mut kg, mut days) = (0.0, 0.0);
     for fed in &week.ewes {
         if let Some(ewe) = plan.ewes.get(fed.ewe) {

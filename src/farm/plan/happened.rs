@@ -104,7 +104,7 @@ pub(super) fn entries(ground: &Ground<'_>) -> Vec<HappenedEntry> {
 }
 
 fn entry(ground: &Ground<'_>, seen: &Seen) -> HappenedEntry {
-    let name = ground.plan.pens.get(seen.pen).map(|pen| pen.name.clone()).unwrap_or_default();
+    let name = ground.name(seen.pen).to_owned();
     let planned: Vec<f64> = (0..ground.feeds.len()).map(|feed| planned(ground, seen, feed)).collect();
     let dm = |feed: usize| ground.feeds.get(feed).map_or(0.0, |own| own.feed.values.dry_share());
     let planned_kg_dm: f64 = planned.iter().enumerate().map(|(feed, kg)| dm(feed) * kg).sum();

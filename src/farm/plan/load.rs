@@ -30,10 +30,10 @@ struct Sort {
 
 fn of_spell(ground: &Ground<'_>, spell: &Spell, fed: &Fed) -> Vec<LoadEntry> {
     let (Some(ration), Some(week)) = (fed.ration(), ground.week(spell)) else { return Vec::new() };
-    let pen = ground.plan.pens.get(spell.pen).map(|pen| pen.name.clone()).unwrap_or_default();
+    let pen = ground.name(spell.pen).to_owned();
     let mut loads = Vec::new();
     for (first, days, head) in runs(week.first, &week.head) {
-        for sort in sorts(ground, ration) {
+        for sort in sorts(ground, spell.asked.way, ration) {
             loads.push(load(ground, (&pen, spell.week), (first, days, head), &sort));
         }
     }
@@ -53,7 +53,7 @@ fn runs(first: Day, head: &[u32]) -> Vec<(Day, u32, u32)> {
 }
 
 /// What is loaded apart from each other: the mix, the forage, the concentrate.
-fn sorts(ground: &Ground<'_>, ration: &Ration) -> Vec<Sort> {
+fn sorts(ground: &Ground<'_>, way: Way, ration: &Ration) -> Vec<Sort> {
     let class = |place: usize| ground.feeds.get(place).map(|stocked| stocked.feed.class);
     let is_bucket = |place: usize| {
         class(place).is_some_and(|class| class.is_concentrate() || matches!(class, Class::Mineral))
@@ -66,7 +66,7 @@ fn sorts(ground: &Ground<'_>, ration: &Ration) -> Vec<Sort> {
             sorts.push(Sort { what, is_wagon, times: times.max(1), feeds });
         }
     };
-    match ground.way {
+    match way {
         Way::Mixed => add("mix", true, 1, ration.apart()),
         way => {
             if way == Way::TopUp {

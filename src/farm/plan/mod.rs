@@ -2,23 +2,33 @@
 //!
 //! | file | what |
 //! |---|---|
+//! | `barren` | barren ewes: a line of their own |
+//! | `counted` | stores as they were counted, less what was loaded since |
 //! | [`question`] | what may be asked |
+//! | `forage` | the week in which a pen goes over to another forage |
 //! | `ground` | the pens' weeks, their rations, and what else figures are filled from |
 //! | [`document`], `fill` | the JSON document: its shape, and filling it |
 //! | `happened` | what was loaded and left: against the plan, and what it says of appetite |
 //! | `load` | what is loaded, in which order |
+//! | `sheet` | the load sheet: a load of a pen and week, its days beneath it |
+//! | `short` | weeks whose level is not met: whether that can be weighed at all, what stops it, ways out |
 //! | `store` | the stores walked day by day, tonnes and money by month |
 //! | `words` | what is said of weeks, loads and stores |
 //! | [`view`] | what the page draws and the command line prints |
 //! | `lists` | the load sheet and the feed orders for a spreadsheet |
 
+mod barren;
+mod counted;
 pub mod document;
 mod fill;
+mod forage;
 mod ground;
 mod happened;
 mod lists;
 mod load;
 pub mod question;
+pub mod sheet;
+mod short;
 mod store;
 pub mod view;
 mod words;
@@ -37,6 +47,7 @@ use crate::io;
 use crate::problem::{Problem, Severity};
 use crate::sort::Plan;
 use crate::sort::apart::Apart;
+use barren::Barren;
 use ground::Ground;
 use serde::Serialize;
 
@@ -117,10 +128,9 @@ pub fn plan(
     question: &PlanQuestion,
 ) -> PlanAnswer {
     if own.lists.is_empty() {
-        return match sort(files, settings, faulty_rows) {
-            Answer::Sorted(farm) => farm.plan(own, question),
-            Answer::Impossible { shortfall, problems } => PlanAnswer::Impossible { shortfall, problems },
-            Answer::Refused { problems, question } => PlanAnswer::Refused { problems, question },
+        return match sorted(files, settings, faulty_rows) {
+            Ok(farm) => farm.plan(own, question),
+            Err(answer) => *answer,
         };
     }
     match assigned::read(files, own.lists, settings, faulty_rows) {
@@ -133,6 +143,21 @@ pub fn plan(
             )
         }
         Err(Refusal { problems, question }) => PlanAnswer::Refused { problems, question },
+    }
+}
+
+/// The sorted farm, for one plan or for several with other wishes; without one, the answer that there is.
+pub fn sorted(
+    files: Files<'_>,
+    settings: &Settings,
+    faulty_rows: FaultyRows,
+) -> Result<Box<Farm>, Box<PlanAnswer>> {
+    match sort(files, settings, faulty_rows) {
+        Answer::Sorted(farm) => Ok(farm),
+        Answer::Impossible { shortfall, problems } => {
+            Err(Box::new(PlanAnswer::Impossible { shortfall, problems }))
+        }
+        Answer::Refused { problems, question } => Err(Box::new(PlanAnswer::Refused { problems, question })),
     }
 }
 
@@ -175,7 +200,7 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
             question: read::question(&order.into_iter().collect::<Vec<_>>()),
         };
     }
-    let feeds = match question.left(reading.records) {
+    let mut feeds = match question.left(reading.records) {
         Ok((feeds, out)) => {
             // What is not wanted is no way out either.
             table.retain(|feed| !out.contains(&feed.id));
@@ -191,10 +216,12 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
         .cloned()
         .collect();
     problems.extend(reading.problems);
-    problems.extend(not_fed(flock.set_apart));
+    let barren = Barren::of(flock.set_apart, &flock.plan.pens);
+    problems.extend(barren::problems(flock.set_apart, barren.as_ref(), flock.plan.settings.on));
     let mut loads = Vec::new();
     if let Some(bytes) = own.loads {
-        let pens: Vec<&str> = flock.plan.pens.iter().map(|pen| pen.name.as_str()).collect();
+        let pens = flock.plan.pens.iter().map(|pen| pen.name.as_str());
+        let pens: Vec<&str> = pens.chain(barren.iter().map(|barren| barren.name.as_str())).collect();
         let (reading, order) = io::loads(bytes, &pens, &feeds, question.dates.or(flock.plan.settings.dates));
         if reading.problems.iter().any(Problem::is_error) {
             let question = read::question(&order.into_iter().collect::<Vec<_>>());
@@ -203,27 +230,16 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
         problems.extend(reading.problems);
         loads = reading.records;
     }
-    let Some(ground) = Ground::new(flock.plan, flock.assignment, &feeds, (way, wish), question, &loads)
-    else {
+    let on = flock.plan.settings.on;
+    let since = counted::since(&feeds, &loads, on);
+    problems.extend(counted::correct(&mut feeds, &since));
+    let pens = (flock.assignment, barren);
+    let Some(ground) = Ground::new(flock.plan, pens, (&feeds, &since), (way, wish), question, &loads) else {
         return refused(vec![nobody()]);
     };
     let document = fill::document(&ground, &table, problems);
     let view = view::view(&document);
     PlanAnswer::Planned(Box::new(Planned { document, view }))
-}
-
-/// Ewes set apart are fed by nobody here.
-fn not_fed(apart: &[Apart]) -> Option<Problem> {
-    (!apart.is_empty()).then(|| {
-        let ewes = crate::sort::shortfall::count_words(apart.len(), "ewe");
-        Problem::new(
-            Severity::Warning,
-            "set-apart-not-fed",
-            "the flock",
-            format!("{ewes} set apart are in no pen and not in this plan."),
-            "Barren and unscanned ewes need feed of their own, which comes off the stores too.",
-        )
-    })
 }
 
 fn nobody() -> Problem {

@@ -3,7 +3,7 @@
 use crate::day::Day;
 use crate::farm::plan::document::{FeedSumEntry, MonthEntry};
 use crate::farm::plan::ground::Ground;
-use crate::farm::plan::words;
+use crate::farm::plan::{forage, words};
 use crate::feed::{Class, Stocked};
 use crate::sort::weeks::DAYS;
 
@@ -16,8 +16,8 @@ fn drawn(ground: &Ground<'_>, feed: usize, days: usize) -> Vec<f64> {
     for (spell, fed) in ground.all() {
         let (Some(ration), Some(week)) = (fed.ration(), ground.week(spell)) else { continue };
         let kg = ration.feeds().into_iter().find(|(own, _)| *own == feed).map_or(0.0, |(_, kg)| kg);
-        for (day, head) in drawn.iter_mut().skip(spell.week * DAYS).zip(&week.head) {
-            *day += kg * f64::from(*head);
+        for ((place, day), head) in drawn.iter_mut().enumerate().skip(spell.week * DAYS).zip(&week.head) {
+            *day += ground.told.kg(spell.pen, place, feed).unwrap_or(kg * f64::from(*head));
         }
     }
     drawn
@@ -72,6 +72,7 @@ fn entry(ground: &Ground<'_>, feed: usize, stocked: &Stocked, drawn: &[f64]) -> 
         used_t: used / KG_A_TONNE,
         money: used / KG_A_TONNE * price,
         stock_t: stock.map(|stock| stock / KG_A_TONNE),
+        loaded_since_count_t: ground.since.get(feed).copied().unwrap_or(0.0) / KG_A_TONNE,
         left_t: left.map(|left| left / KG_A_TONNE),
         left_after_week_t: left_after_week,
         runs_out_on: left.and_then(|left| used_up(drawn, left)).map(|day| on.plus(day)),
@@ -81,6 +82,10 @@ fn entry(ground: &Ground<'_>, feed: usize, stocked: &Stocked, drawn: &[f64]) -> 
         words: String::new(),
     };
     entry.words = words::store(&entry, stocked.feed.class == Class::Mineral);
+    entry.words.push_str(&forage::kept(ground, feed).unwrap_or_default());
+    if let Some(counted) = stocked.counted_on.filter(|_| entry.loaded_since_count_t > 0.0) {
+        entry.words.push_str(&words::counted(&entry, counted));
+    }
     entry
 }
 

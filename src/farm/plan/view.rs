@@ -1,7 +1,8 @@
 //! A plan in words, for the page and the command line.
 
 use crate::day::MONTHS;
-use crate::farm::plan::document::{FeedSumEntry, LoadEntry, PlanDocument, PlanPenEntry, PlanWeekEntry};
+use crate::farm::plan::document::{FeedSumEntry, PlanDocument, PlanPenEntry, PlanWeekEntry};
+use crate::farm::plan::sheet::{self, PlanLoadView};
 use crate::farm::plan::words;
 use crate::farm::ration::document::CautionEntry;
 use crate::problem::Problem;
@@ -68,7 +69,7 @@ pub struct PlanPenView {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 pub struct PlanCellView {
-    /// `met`, `short` or `impossible`.
+    /// `met`, `near`, `short` or `impossible`.
     pub state: String,
     /// "0.45 kg": concentrate a ewe a day.
     pub title: String,
@@ -94,24 +95,6 @@ pub struct PlanFeedView {
     pub words: String,
 }
 
-/// A load of the sheet.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct PlanLoadView {
-    /// Which week, 1 first.
-    pub week: u32,
-    /// The pen.
-    pub pen: String,
-    /// "from 15 Feb".
-    pub from: String,
-    /// What it is, for how many, how often.
-    pub title: String,
-    /// Feeds in the order in which they go in.
-    pub parts: Vec<PlanFeedView>,
-    /// What a person loading should know.
-    pub notes: Vec<String>,
-}
-
 /// A feed over the whole plan.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
@@ -129,9 +112,10 @@ pub struct PlanStoreView {
 pub(super) fn view(document: &PlanDocument) -> PlanView {
     let weeks = document.pens.iter().flat_map(|pen| &pen.weeks);
     let most = document.pens.iter().max_by_key(|pen| pen.weeks.len());
-    let short = weeks.filter(|week| week.status != "met").count();
+    let short = weeks.clone().filter(|week| matches!(week.status, "short" | "impossible")).count();
+    let near = weeks.filter(|week| week.status == "near").count();
     PlanView {
-        headline: headline(document, short),
+        headline: headline(document, short, near),
         lines: lines(document),
         weeks: most
             .into_iter()
@@ -142,7 +126,7 @@ pub(super) fn view(document: &PlanDocument) -> PlanView {
             })
             .collect(),
         pens: document.pens.iter().map(pen).collect(),
-        loads: document.loads.iter().map(load).collect(),
+        loads: sheet::loads(document),
         stores: document.feeds.iter().map(store).collect(),
         happened: document.happened.iter().map(|happened| happened.words.clone()).collect(),
         withheld: document.withheld.iter().map(|held| format!("{}: {}", held.feed, held.words)).collect(),
@@ -153,16 +137,26 @@ pub(super) fn view(document: &PlanDocument) -> PlanView {
     }
 }
 
-fn headline(document: &PlanDocument, short: usize) -> String {
+fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
     let until = document.last_day.in_words();
-    let pens = count_words(document.pens.len(), "pen");
+    let pens = count_words(document.pens.iter().filter(|pen| !pen.is_barren).count(), "pen");
+    let barren: u32 = document.pens.iter().filter(|pen| pen.is_barren).map(|pen| pen.head).sum();
+    let pens = match barren {
+        0 => pens,
+        barren => format!("{pens} and {}", count_words(barren as usize, "barren ewe")),
+    };
     let state = match short {
+        0 if near > 0 => "no week of a pen short".to_owned(),
         0 => "every week met".to_owned(),
         1 => "one pen short in one week".to_owned(),
         _ => {
             let all: usize = document.pens.iter().map(|pen| pen.weeks.len()).sum();
             format!("{short} of {all} weeks of pens short")
         }
+    };
+    let state = match near {
+        0 => state,
+        near => format!("{state}, {near} more within what can be weighed"),
     };
     format!(
         "{pens} fed to {until}: {state}; {:.0} in money, {:.2} a ewe",
@@ -242,29 +236,6 @@ fn cell(week: &PlanWeekEntry) -> PlanCellView {
         words: lines,
         stopped_by: week.stopped_by.clone(),
         ways_out: week.ways_out.iter().map(|way| way.words.clone()).collect(),
-    }
-}
-
-fn load(entry: &LoadEntry) -> PlanLoadView {
-    PlanLoadView {
-        week: entry.week,
-        pen: entry.pen.clone(),
-        from: format!("from {}", entry.first_day.short()),
-        title: words::load(entry),
-        parts: entry
-            .parts
-            .iter()
-            .map(|part| PlanFeedView {
-                name: part.feed.clone(),
-                words: format!(
-                    "{} ({} a ewe, {:.1} kg DM)",
-                    words::load_kg(part.kg_a_load),
-                    words::kg(part.kg_a_ewe),
-                    part.kg_dm_a_load
-                ),
-            })
-            .collect(),
-        notes: entry.notes.clone(),
     }
 }
 

@@ -1,5 +1,6 @@
 //! What is said of weeks, loads and stores, in farm words.
 
+use crate::day::Day;
 use crate::farm::plan::document::{FeedSumEntry, LoadEntry, PlanFeedEntry, PlanWeekEntry};
 use crate::farm::plan::ground::Ground;
 use crate::feed::Stocked;
@@ -34,6 +35,11 @@ pub(super) fn trough(all_at_once: bool, needed: f64, there: f64) -> String {
     } else {
         format!("Trough {there:.1} m, {needed:.1} m for all {how}.")
     }
+}
+
+/// Where barren ewes are.
+pub(super) const fn place_of_barren() -> &'static str {
+    "In no pen of the sort: a place of their own, with room at the trough for all."
 }
 
 /// How the ration serves the pen: how many in full, and how far the worst of the others.
@@ -85,8 +91,31 @@ pub(super) fn short(week: &PlanWeekEntry) -> Option<String> {
     if week.protein_asked && week.mp_short_g_per_day > 0.5 {
         parts.push(format!("{:.0} g of protein", week.mp_short_g_per_day));
     }
+    if parts.is_empty() {
+        return None;
+    }
+    let parts = parts.join(" and ");
+    if week.status == "near" {
+        let why = if week.short_by_appetite { "she can eat no more" } else { "a step of the bucket" };
+        return Some(format!(
+            "{parts} a ewe a day below the level, within what can be weighed ({why}; a step brings {:.1} MJ and {:.0} g).",
+            week.bucket_step_me_mj, week.bucket_step_mp_g
+        ));
+    }
+    let eats = if week.short_by_appetite { eaten(week) } else { String::new() };
     let backs = if week.me_short_mj_per_day > 0.05 { "; energy comes off their backs" } else { "" };
-    (!parts.is_empty()).then(|| format!("{} a ewe a day short of the level{backs}.", parts.join(" and ")))
+    Some(format!("{parts} a ewe a day short of the level{eats}{backs}."))
+}
+
+/// What she can eat of the ration, and what the sort counted on where that is more.
+fn eaten(week: &PlanWeekEntry) -> String {
+    let counted = week.asked_me_mj_per_day / week.level_me_mj_per_kg_dm.max(f64::MIN_POSITIVE);
+    let mut words =
+        format!(": more than she can eat of these feeds, {:.2} kg of dry matter a day", week.kg_dm);
+    if counted > week.kg_dm + 0.005 {
+        words.push_str(&format!(" where the sort counted on {counted:.2}"));
+    }
+    words
 }
 
 /// What is other than in the week before.
@@ -99,15 +128,19 @@ pub(super) fn changes(week: &PlanWeekEntry) -> Option<String> {
         week.feeds.iter().filter_map(changed).chain(week.gone.iter().map(|feed| format!("no more {feed}")));
     let parts: Vec<String> = parts.collect();
     let rise = week.last_week_concentrate_kg.map(|last| week.concentrate_kg_fresh - last);
-    if parts.is_empty() && !week.new_forage {
+    if parts.is_empty() && !week.new_forage && week.change_over.is_none() {
         return None;
     }
     let mut words = if parts.is_empty() { String::new() } else { format!("Changes: {}.", parts.join(", ")) };
     if rise.is_some_and(|rise| rise > 0.05 + 1e-9) {
         words.push_str(" Raise concentrate by 50 g every two or three days.");
     }
-    if week.new_forage {
-        words.push_str(" A new forage: change over in five to seven days.");
+    match &week.change_over {
+        Some([from, to]) => words.push_str(&format!(
+            " Change over from {from} to {to} this week, a little more of it each day for five to seven days."
+        )),
+        None if week.new_forage => words.push_str(" A new forage: change over in five to seven days."),
+        None => {}
     }
     Some(words.trim_start().to_owned())
 }
@@ -131,6 +164,17 @@ pub(super) fn load(load: &LoadEntry) -> String {
         count_words(load.days as usize, "day"),
         load_kg(load.kg_a_load)
     )
+}
+
+/// A load whose head changes within the week, in a line.
+pub(super) fn load_by_day(first: &LoadEntry, last: &LoadEntry) -> String {
+    let what = match first.what {
+        "mix" => "Mix",
+        "forage" => "Forage",
+        _ => "Concentrate",
+    };
+    let (from, to) = (count_words(first.head as usize, "ewe"), last.head);
+    format!("{what} for {from}, {to} at the end of the week: one load on each of these days")
 }
 
 /// Tonnes; kg where it is little.
@@ -169,6 +213,17 @@ pub(super) fn store(feed: &FeedSumEntry, is_little: bool) -> String {
     words
 }
 
+/// What became of a store since it was counted.
+pub(super) fn counted(feed: &FeedSumEntry, on: Day) -> String {
+    let left = feed.stock_t.unwrap_or(0.0);
+    format!(
+        "; {} were loaded since it was counted on {}, so {} were there when the plan begins",
+        tonnes(feed.loaded_since_count_t),
+        on.in_words(),
+        tonnes(left)
+    )
+}
+
 /// What the figures stand on.
 pub(super) fn basis(ground: &Ground<'_>) -> String {
     let settings = &ground.plan.settings;
@@ -187,7 +242,8 @@ pub(super) fn basis(ground: &Ground<'_>) -> String {
          it goes where it saves most. Flat and stepped plans did alike in a trial (25 kg of concentrate a ewe over \
          seven weeks, rising, level or falling; 80 ewes in each of two years), so either may be used. Water by \
          {WATER_SOURCE}. Appetite is a working model fitted to published intakes: let what is left in the trough \
-         correct it. Prices count in hundredths (p) of the money that a tonne is priced in.",
+         correct it. Late in pregnancy the sort counts on more dry matter than the model lets such ewes eat beside \
+         these feeds; a week that is short for that says so. Prices count in hundredths (p) of the money that a tonne is priced in.",
         settings.under, settings.over, ground.wish.handling
     )
 }

@@ -177,7 +177,7 @@ fn shortfall(standing: &Standing, asked: &Asked) -> Option<ShortfallEntry> {
 
 /// The limits that keep a need from being met, in words, worst first.
 pub(in crate::farm) fn stopped_by(ration: &Ration, standings: &[Standing]) -> Vec<String> {
-    if ration.is_weighed && ration.exact_charged <= 0.1 * ration.charged {
+    if is_by_steps(ration) {
         return vec!["the steps of scale and bucket: to the last gram the need is met".to_owned()];
     }
     let mut words: Vec<String> = stops(ration)
@@ -196,6 +196,11 @@ pub(in crate::farm) fn stopped_by(ration: &Ration, standings: &[Standing]) -> Ve
         words.push("no limit alone: what is in store and what a feed may be given at most".to_owned());
     }
     words
+}
+
+/// Whether only weighing out keeps the need from being met.
+pub(in crate::farm) fn is_by_steps(ration: &Ration) -> bool {
+    ration.is_weighed && ration.exact_charged <= 0.1 * ration.charged
 }
 
 /// Ways out as entries.

@@ -3,13 +3,16 @@
 //! | file | what |
 //! |---|---|
 //! | `together` | all of them as one linear programme, where a store or a step ties them |
+//! | `change` | a forage that will not last: the week in which each pen goes over to it |
 //! | `recipe` | one recipe of the concentrate for all |
 //!
-//! Each ration is found alone first. Where the stores suffice and no step is too steep, that is the best of all
+//! Each ration is found alone first. A forage that will not last is then kept for the pens and weeks that need it most,
+//! and each pen goes over to it once. Where the stores suffice and no step is too steep, that is the best of all
 //! together. Otherwise one programme of them all says what a kg of each scarce feed is worth, how much of it is kept
 //! for whom, and how early concentrate must begin to rise; then each is found again, in order of the weeks, and draws
 //! no more than is left beside what is kept for the others. So no store is ever overdrawn.
 
+mod change;
 mod recipe;
 mod together;
 
@@ -129,9 +132,11 @@ pub fn season(spells: &[Spell], wish: Wish) -> Season {
     }
     // Stores are shared: none is counted as one pen's own.
     spells.iter_mut().for_each(|spell| spell.asked.held.most = vec![f64::INFINITY; feeds]);
-    let alone = alone(&spells);
+    let mut alone = alone(&spells);
+    let worth = change::over(&mut spells, &mut alone, &stocks);
     let all = together(&spells, &alone, &stocks);
-    let Together { amounts, concentrate, least, scarce, wanting, pence } = all;
+    let Together { amounts, concentrate, least, mut scarce, wanting, pence } = all;
+    scarce.iter_mut().zip(worth).for_each(|(own, worth)| *own = own.max(worth));
     let floors = match wish.pattern {
         Pattern::Stepped => {
             least.into_iter().map(|kg| Some([floor(kg?, wish.to_weigh), f64::INFINITY])).collect()
@@ -190,7 +195,7 @@ impl Mixes {
             return mix.clone();
         }
         let density = |spell: &&Spell| spell.asked.me.value() / spell.asked.weight.value().max(1.0);
-        let week = spells.iter().filter(|other| other.week == spell.week);
+        let week = spells.iter().filter(|other| other.week == spell.week && other.asked.way == Way::TopUp);
         let Some(least) = week.min_by(|a, b| density(a).total_cmp(&density(b))) else { return Vec::new() };
         let mut common =
             Asked { way: Way::Mixed, mix_for: None, last_week: None, pen: None, ..least.asked.clone() };

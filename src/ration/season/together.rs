@@ -10,7 +10,8 @@ use crate::feed::protein::Rumen;
 use crate::ration::limit::weighed;
 use crate::ration::recipe::{MAIN_FORAGE, Recipe, recipe};
 use crate::ration::settle::Ration;
-use crate::solve::programme::{Optimum, Programme, Quick, quick};
+use crate::solve::programme::shared::{Shared, Store, by_parts};
+use crate::solve::programme::{Programme, Quick, quick};
 use std::collections::BTreeSet;
 
 /// Passes over the question which forage is the main one (chosen here; common practice, no source).
@@ -167,11 +168,11 @@ fn tied(
 ) -> Option<Together> {
     let mut best: Option<Solved> = None;
     for _ in 0..PASSES {
-        let (blocks, programme, stores, beyond) = written(spells, &mains, alone, stocks, steps);
-        let Quick::Optimal(optimum) = quick(&programme) else { break };
+        let (blocks, programme, stores) = written(spells, &mains, alone, stocks, steps);
+        let Some(shared) = solved(&programme, &stores) else { break };
         let mut changed = false;
         for block in &blocks {
-            let main = main_of(block, &optimum.amounts);
+            let main = main_of(block, &shared.amounts);
             if let (Some(own), Some(main)) = (mains.get_mut(block.spell), main)
                 && *own != Some(main)
             {
@@ -179,12 +180,12 @@ fn tied(
                 changed = true;
             }
         }
-        best = Some((blocks, stores, beyond, optimum));
+        best = Some((blocks, stores, shared));
         if !changed {
             break;
         }
     }
-    let (blocks, stores, beyond, optimum) = best?;
+    let (blocks, stores, shared) = best?;
     let feeds = stocks.len();
     let mut found = Together {
         amounts: vec![vec![0.0; feeds]; spells.len()],
@@ -192,10 +193,10 @@ fn tied(
         least: vec![None; spells.len()],
         scarce: vec![0.0; feeds],
         wanting: vec![0.0; feeds],
-        pence: Some(optimum.cost),
+        pence: Some(shared.cost),
     };
     for block in &blocks {
-        let own = optimum.amounts.get(block.at..).unwrap_or_default();
+        let own = shared.amounts.get(block.at..).unwrap_or_default();
         let mix = alone.get(block.spell).and_then(|ration| ration.as_ref()?.mix.clone()).unwrap_or_default();
         if let Some(amounts) = found.amounts.get_mut(block.spell) {
             for (part, kg) in block.recipe.parts.iter().zip(own) {
@@ -220,17 +221,30 @@ fn tied(
             *least = Some(of(before));
         }
     }
-    for (feed, row) in stores.iter().enumerate() {
-        let price = row.and_then(|row| optimum.prices.rows.get(row)).map_or(0.0, |price| -price);
-        if let Some(scarce) = found.scarce.get_mut(feed).filter(|_| price > NOTHING) {
-            *scarce = price;
+    for ((feed, store), worth) in stores.iter().zip(&shared.worth) {
+        if let Some(scarce) = found.scarce.get_mut(*feed).filter(|_| *worth > NOTHING) {
+            *scarce = *worth;
         }
-        let over = beyond.get(feed).copied().flatten().and_then(|column| optimum.amounts.get(column));
-        if let (Some(wanting), Some(kg)) = (found.wanting.get_mut(feed), over) {
-            *wanting = if *kg > NEAR_KG { *kg } else { 0.0 };
+        let over = shared.amounts.get(store.beyond).copied().unwrap_or(0.0);
+        if let Some(wanting) = found.wanting.get_mut(*feed) {
+            *wanting = if over > NEAR_KG { over } else { 0.0 };
         }
     }
     Some(found)
+}
+
+/// The optimum: where stores tie a large programme part by part, otherwise as it stands.
+fn solved(programme: &Programme, stores: &[(usize, Store)]) -> Option<Shared> {
+    let tied: Vec<Store> = stores.iter().map(|(_, store)| *store).collect();
+    if !tied.is_empty()
+        && let Some(shared) = by_parts(programme, &tied)
+    {
+        return Some(shared);
+    }
+    let Quick::Optimal(optimum) = quick(programme) else { return None };
+    let worth = tied.iter().map(|store| -optimum.prices.rows.get(store.row).copied().unwrap_or(0.0));
+    let worth = worth.map(|worth| worth.max(0.0)).collect();
+    Some(Shared { amounts: optimum.amounts, cost: optimum.cost, worth })
 }
 
 /// The forage that brings most dry matter.
@@ -252,12 +266,12 @@ fn shares(feed: Option<usize>, mix: &[(usize, f64)]) -> Vec<(usize, f64)> {
     }
 }
 
-/// The same without the programme, and its optimum.
-type Solved = (Vec<Block>, Vec<Option<usize>>, Vec<Option<usize>>, Optimum);
+/// The blocks, each store with its feed, and the optimum.
+type Solved = (Vec<Block>, Vec<(usize, Store)>, Shared);
 
-type Written = (Vec<Block>, Programme, Vec<Option<usize>>, Vec<Option<usize>>);
+type Written = (Vec<Block>, Programme, Vec<(usize, Store)>);
 
-/// The programme; its blocks; the row of each store, and the column of what is drawn beyond it.
+/// The programme; its blocks; its stores, each with its feed.
 fn written(
     spells: &[Spell],
     mains: &[Option<usize>],
@@ -300,8 +314,7 @@ fn written(
             all.row("step", terms, f64::NEG_INFINITY, rise());
         }
     }
-    let mut stores = vec![None; stocks.len()];
-    let mut beyond = vec![None; stocks.len()];
+    let mut stores = Vec::new();
     for (feed, stock) in stocks.iter().enumerate() {
         let Some(stock) = stock else { continue };
         let is_real = spells.first().and_then(|spell| spell.asked.feeds.get(feed)).is_some_and(is_stored);
@@ -319,12 +332,10 @@ fn written(
         if !is_real || terms.iter().all(|(_, weight)| *weight == 0.0) {
             continue;
         }
-        let column = all.column("beyond the store", BEYOND, 0.0, f64::INFINITY);
-        terms.push((column, -1.0));
-        if let (Some(row), Some(over)) = (stores.get_mut(feed), beyond.get_mut(feed)) {
-            *row = Some(all.row("store", terms, f64::NEG_INFINITY, *stock));
-            *over = Some(column);
-        }
+        let beyond = all.column("beyond the store", BEYOND, 0.0, f64::INFINITY);
+        terms.push((beyond, -1.0));
+        let row = all.row("store", terms, f64::NEG_INFINITY, *stock);
+        stores.push((feed, Store { row, beyond }));
     }
-    (blocks, all, stores, beyond)
+    (blocks, all, stores)
 }

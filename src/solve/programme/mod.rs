@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `simplex`, `tableau` | programmes of a ration's size, and many in a row that differ in bounds alone |
 //! | `library` | the one file that knows the solver's library: large ones, and whatever the above does not prove |
+//! | `shared` | several programmes that draw on the same stores |
 //! | `scale` | rows and columns brought to like sizes, and back |
 //! | `dual` | prices, and strong duality as a figure |
 //! | `conflict` | rows that cannot hold together, as few as can be |
@@ -18,8 +19,11 @@ mod library;
 pub mod margin;
 pub mod practical;
 mod scale;
+pub(crate) mod shared;
 mod simplex;
 mod tableau;
+#[cfg(test)]
+mod tests;
 
 pub use conflict::Conflict;
 pub use dual::Prices;

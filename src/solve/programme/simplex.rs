@@ -49,6 +49,11 @@ impl Stand {
         Self { scale, tableau }
     }
 
+    /// Takes the costs of a programme that has the same rows and columns.
+    pub(crate) fn recost(&mut self, programme: &Programme) {
+        self.tableau.recost(programme, &self.scale);
+    }
+
     /// Minimises the programme, which differs from the one that it was made of in the bounds of columns alone.
     /// Nothing where it gave up.
     pub(super) fn minimise(&mut self, programme: &Programme) -> Option<Found> {
@@ -190,7 +195,7 @@ fn outside(tableau: &Tableau, is_first: bool) -> Option<(usize, bool)> {
         let (low, high) = (tableau.low[*variable], tableau.high[*variable]);
         let (by, is_low) = if *value < low { (low - value, true) } else { (value - high, false) };
         let bound = if is_low { low } else { high };
-        if !(by > OUTSIDE * bound.abs().max(1.0)) {
+        if by.is_nan() || by <= OUTSIDE * bound.abs().max(1.0) {
             continue;
         }
         let is_worse = worst.is_none_or(

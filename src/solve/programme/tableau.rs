@@ -140,6 +140,13 @@ impl Tableau {
         self.weights[self.height * self.width + place] = 0.0;
     }
 
+    /// Takes the costs of a programme that has the same rows and columns.
+    pub(super) fn recost(&mut self, programme: &Programme, scale: &Scale) {
+        self.costs.clear();
+        self.costs.extend(programme.columns.iter().zip(&scale.columns).map(|(column, by)| column.cost * by));
+        self.charge();
+    }
+
     /// The line of the cost anew, from the costs of the columns.
     pub(super) fn charge(&mut self) {
         let mut line = vec![0.0; self.width];

@@ -64,11 +64,41 @@ export function Load({ load }: { load: PlanLoadView }) {
       <ol>
         {load.parts.map((part) => (
           <li key={part.name}>
-            <i class="tick" />
+            {load.days.length === 0 && <i class="tick" />}
             <b>{part.name}</b> <span class="figure">{part.words}</span>
           </li>
         ))}
       </ol>
+      {load.days.length > 0 && (
+        <table class="by-day">
+          <thead>
+            <tr>
+              <th scope="col">{words.loadDay}</th>
+              <th scope="col">{words.loadHead}</th>
+              {load.parts.map((part) => (
+                <th key={part.name} scope="col">
+                  {part.name}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {load.days.map((day) => (
+              <tr key={day.days}>
+                <th scope="row">
+                  <i class="tick" /> {day.days}
+                </th>
+                <td>{day.head}</td>
+                {day.amounts.map((amount, at) => (
+                  <td key={at} class="figure">
+                    {amount}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
       {load.notes.map((note) => (
         <p key={note} class="quiet">
           {note}

@@ -9,8 +9,8 @@
  * only one of them. A spoilt copy is missed at the next start but one and filled again from the other, which a kill in
  * between can at worst have spoilt in turn, and that is missed one start later, when the first is whole again.
  *
- * A write is done once the first copy has it: the second is written after that, and nothing else before it. Where the
- * browser is killed between the two, the first is whole; where it is killed while the second is written, likewise.
+ * A write is done once both have it: a first copy that was torn in an earlier session is only missed at a later start,
+ * and an entry that was confirmed with the first alone would be lost with it.
  *
  * Browsers without storage buckets have only the first copy; those other than Chromium keep it in a database of another
  * make, which has no such fault that we know of.
@@ -61,7 +61,7 @@ export class Copies {
     return other.ok ? other : kept;
   }
 
-  /** Adds lines, and puts things aside with them: all of it or nothing. Done once they are on the disk. */
+  /** Adds lines, and puts things aside with them: all of it or nothing. Done once both copies are on the disk. */
   add(lines: readonly string[], aside: Partial<Record<Aside, unknown>> = {}): Promise<Done<void>> {
     return this.inBoth((copy) => copy.add(lines, aside));
   }
@@ -98,17 +98,16 @@ export class Copies {
     return this.inTurn(() => this.first.keep(key, value));
   }
 
-  /** Writes into the first copy, which decides what came of it, and after that into the second. */
+  /** Writes into the first copy and, once that is done, into the second. The first decides what came of it. */
   private inBoth(write: (copy: Base) => Promise<Done<void>>): Promise<Done<void>> {
-    const first = this.inTurn(() => write(this.first));
-    // In the same breath, so that nothing is written between the two.
-    void this.inTurn(async () => {
-      if (!(await first).ok || !this.second) return;
+    return this.inTurn(async () => {
+      const done = await write(this.first);
+      if (!done.ok || !this.second) return done;
       // A second copy that fails or hangs is left alone until the page is opened anew, and levelled then.
       const again = await inTime(write(this.second));
       if (!again?.ok) this.second = undefined;
+      return done;
     });
-    return first;
   }
 
   private inTurn<T>(act: () => Promise<T>): Promise<T> {
