@@ -2584,7 +2584,7 @@ export interface PlaceView {
  */
 export interface PlanCellView {
     /**
-     * `met`, `short` or `impossible`.
+     * `met`, `near`, `short` or `impossible`.
      */
     state: string;
     /**
@@ -2628,6 +2628,24 @@ export interface PlanFeedView {
 }
 
 /**
+ * Days of a week on which as many ewes stand in a pen.
+ */
+export interface PlanLoadDayView {
+    /**
+     * "1 Mar", or "1 to 3 Mar".
+     */
+    days: string;
+    /**
+     * How many ewes, and how many loads a day where it is more than one.
+     */
+    head: string;
+    /**
+     * kg of each feed in one load, in the order of the parts.
+     */
+    amounts: string[];
+}
+
+/**
  * A load of the sheet.
  */
 export interface PlanLoadView {
@@ -2651,6 +2669,10 @@ export interface PlanLoadView {
      * Feeds in the order in which they go in.
      */
     parts: PlanFeedView[];
+    /**
+     * Where the head changes within the week: what each load is on which days. Otherwise none.
+     */
+    days: PlanLoadDayView[];
     /**
      * What a person loading should know.
      */
