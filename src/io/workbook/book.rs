@@ -53,7 +53,7 @@ impl<'a> Book<'a> {
             return Err(Refusal::Other("a binary spreadsheet file (XLSB)"));
         }
         let text = part(&archive, &workbook)?.ok_or(MISSING)?;
-        let listed = listed(&text)?.ok_or_else(|| Refusal::Other("a text or slides (DOCX or PPTX)"))?;
+        let listed = listed(&text)?.ok_or(Refusal::Other("a text or slides (DOCX or PPTX)"))?;
         let parts = related(&archive, &workbook)?;
         let target =
             |kind: &str| parts.iter().find(|part| part.kind == kind).map(|part| part.target.as_str());
