@@ -138,7 +138,7 @@ fn places_left_count_down_one_by_one_and_the_reason_says_them() {
     let (pen, reason, left) = pen_of(&first.gate);
     assert!(reason.starts_with("Triplets, condition 2.0 (thin)"), "{reason}");
     assert!(!reason.contains("guessed"), "her group says when she is due: {reason}");
-    assert!(reason.ends_with(&format!("{left} places left at her size.")), "{reason}");
+    assert!(reason.ends_with(&format!("{left} places left.")), "{reason}");
     let pen = pen.to_owned();
     let second = enter(&mut race, 1, card("T2", 3, 2.0));
     assert_eq!(pen_of(&second.gate), (pen.as_str(), pen_of(&second.gate).1, left - 1));

@@ -137,8 +137,8 @@ fn tell(ground: &Ground, drafting: &Drafting, ewe: &Ewe, is_guessed: bool) -> Ga
 fn places_words(left: usize) -> String {
     match left {
         0 => "the last place".to_owned(),
-        1 => "1 place left at her size".to_owned(),
-        many => format!("{many} places left at her size"),
+        1 => "1 place left".to_owned(),
+        many => format!("{many} places left"),
     }
 }
 
