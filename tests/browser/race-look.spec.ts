@@ -31,6 +31,15 @@ const STATES: Record<string, (page: Page) => Promise<void>> = {
     await condition(page, 2.5);
     await expect(page.locator(".race-to b")).toBeVisible();
   },
+  "told at length": async (page) => {
+    await openRace(page);
+    await beginWithPens(page);
+    await wedge(page, eid(57));
+    await lambs(page, 3);
+    await condition(page, 2);
+    await page.getByRole("button", { name: "+¼" }).click();
+    await expect(page.locator(".race-why.long .race-to b")).toBeVisible();
+  },
   given: async (page) => {
     await openRace(page);
     await beginWithPens(page);
@@ -84,7 +93,7 @@ for (const [width, height] of SIZES) {
     page,
   }) => {
     await page.setViewportSize({ width, height });
-    for (const state of ["empty", "told", "given"]) {
+    for (const state of ["empty", "told", "told at length", "given"]) {
       await page.context().clearCookies();
       await fresh(page);
       await STATES[state]?.(page);

@@ -127,7 +127,7 @@ export const race = {
       once: "This browser keeps the journal once; some keep it twice. Keep the backup on another device too.",
     },
     moved: {
-      help: "Tick what was done; then the race, the pen lists and the rooms after this one know it.",
+      help: "Untick what was not done; then the race, the pen lists and the rooms after this one know it.",
       enter: (count: number) => (count === 1 ? "Enter 1 move as made" : `Enter ${count} moves as made`),
       undo: "Undo these moves",
       undone: "Undone: they stand where they stood.",

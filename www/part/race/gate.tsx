@@ -5,6 +5,9 @@ import { canEnter, view } from "../../store/journal/journal";
 import { enter, gate, given, isWritten } from "../../store/journal/race";
 import { en } from "../../text/en";
 
+/** A reason of so many letters stands in two lines on a tablet; a longer one in smaller ones, so that all pens stay in sight. */
+const TWO_LINES = 87;
+
 /** The pen that is told, or that was given. */
 export function Gate() {
   const told = gate.value;
@@ -17,7 +20,7 @@ export function Gate() {
       ) : pen ? (
         <>
           <Where pen={pen.pen} at={pen.at} way={pen.way} />
-          <div class="race-why">
+          <div class={`race-why${pen.reason.length > TWO_LINES ? " long" : ""}`}>
             <p class="race-to" role="status">
               {pen.way && <span class="race-way-words">{pen.way.words}, </span>}
               {en.race.pen} <b>{pen.pen}</b>
