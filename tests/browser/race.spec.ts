@@ -14,6 +14,30 @@ import {
   wedge,
 } from "./race-support.ts";
 
+test("a day that is written in one breath is the day that holds", async ({
+  page,
+}) => {
+  await openRace(page);
+  const due = page.getByRole("group", { name: "First lambs due" });
+  const fields = ["Day", "Month", "Year"].map((name) => due.getByLabel(name));
+  for (const day of ["28/3/2027", "9/4/2027", "28/2/2027"])
+    await due.locator("input").evaluateAll((inputs, texts) => {
+      for (const [at, input] of inputs.entries()) {
+        (input as HTMLInputElement).value = texts[at] ?? "";
+        input.dispatchEvent(new Event("input", { bubbles: true }));
+      }
+    }, day.split("/"));
+  await beginWithPens(page);
+  await page.getByRole("button", { name: "Lists and backup" }).click();
+  for (const [at, text] of ["28", "2", "2027"].entries())
+    await expect(fields[at] ?? page.locator("body")).toHaveValue(text);
+  await page.reload();
+  await wedge(page, eid(3));
+  await lambs(page, 2);
+  await condition(page, 3);
+  await expect(page.locator(".race-pen")).toContainText("due 28 Feb");
+});
+
 test("three taps a ewe when her tag is read, and the pen is told before the third", async ({
   page,
 }) => {
