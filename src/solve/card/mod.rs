@@ -51,7 +51,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { steps: 90_000_000 }
+        Self { steps: 40_000_000 }
     }
 }
 
