@@ -31,8 +31,8 @@ fn refuse_entropy(_buffer: &mut [u8]) -> Result<(), getrandom::Error> {
 #[derive(Default)]
 pub struct Engine {
     farm: Option<Farm>,
-    /// The proof under way for it.
-    certificate: Option<Certificate>,
+    /// The proof of it.
+    proving: Proving,
     /// The last curve of regrouping.
     regrouped: Option<Regrouped>,
     /// The last card.
@@ -43,6 +43,18 @@ pub struct Engine {
     planned: Option<Planned>,
     /// The farm that was last planned for: another wish for the same pens needs no sort.
     fed: Option<Fed>,
+}
+
+/// How far the proof of the last sort is.
+#[derive(Default)]
+enum Proving {
+    /// There is nothing to prove, or nothing more.
+    #[default]
+    Nothing,
+    /// Not begun: whoever waits for the sort does not wait for its proof.
+    Due,
+    /// Begun.
+    UnderWay(Box<Certificate>),
 }
 
 /// A sorted farm with what it was sorted from.
@@ -101,21 +113,23 @@ impl Engine {
         let copied = Copied::new(flock, pens, groups.as_ref());
         let Files { flock, pens, groups } = copied.files();
         let (farm, reply) = Farm::sort(flock, pens, groups, &settings.to_rust()?);
-        self.certificate = farm.as_ref().and_then(Farm::certificate);
         self.farm = farm;
+        self.proving = Proving::Due;
         Ok(reply.into_ts()?)
     }
 
     /// Takes the proof of the last sort one step on; nothing where there is none to do.
     #[wasm_bindgen(js_name = proveStep)]
     pub fn prove_step(&mut self) -> Result<Option<Ts<ProofView>>, JsError> {
-        let (Some(farm), Some(certificate)) = (&mut self.farm, &mut self.certificate) else {
-            return Ok(None);
-        };
+        let Some(farm) = &mut self.farm else { return Ok(None) };
+        if matches!(self.proving, Proving::Due) {
+            self.proving = farm.certificate().map_or(Proving::Nothing, |new| Proving::UnderWay(Box::new(new)));
+        }
+        let Proving::UnderWay(certificate) = &mut self.proving else { return Ok(None) };
         certificate.step();
         let proof = farm.take_proof(certificate);
         if proof.is_done {
-            self.certificate = None;
+            self.proving = Proving::Nothing;
         }
         Ok(Some(proof.into_ts()?))
     }
@@ -136,7 +150,7 @@ impl Engine {
     #[wasm_bindgen(js_name = putInto)]
     pub fn put_into(&mut self, tag: &str, pen: &str) -> Result<Option<Ts<MoveReply>>, JsError> {
         let reply = self.farm.as_mut().map(|farm| farm.put_into(tag, pen));
-        self.certificate = self.farm.as_ref().and_then(Farm::certificate);
+        self.proving = Proving::Due;
         Ok(reply.map(|reply| reply.into_ts()).transpose()?)
     }
 
@@ -144,7 +158,7 @@ impl Engine {
     #[wasm_bindgen(js_name = takeBack)]
     pub fn take_back(&mut self) -> Result<Option<Ts<MoveReply>>, JsError> {
         let reply = self.farm.as_mut().and_then(Farm::take_back);
-        self.certificate = self.farm.as_ref().and_then(Farm::certificate);
+        self.proving = Proving::Due;
         Ok(reply.map(|reply| reply.into_ts()).transpose()?)
     }
 

@@ -135,7 +135,9 @@ impl<'a> Prefix<'a> {
         };
         let under = self.sums[j] - self.sums[below] - level * (j - below) as f64;
         let over = level * (below - i) as f64 - (self.sums[below] - self.sums[i]);
-        self.line.under * under.max(0.0) + self.line.over * over.max(0.0)
+        // Compared by hand: in WebAssembly `max` is a call, and this is asked millions of times.
+        let part = |sum: f64| if sum > 0.0 { sum } else { 0.0 };
+        self.line.under * part(under) + self.line.over * part(over)
     }
 }
 
@@ -161,25 +163,21 @@ impl Split {
         };
         let prefix = Prefix::new(line);
         split.loss[0] = 0.0;
-        for state in 0..stride {
+        // How many items each set of bins may have served; beyond that its losses stay without end.
+        let mut reach = vec![(0, 0); stride];
+        for state in 1..stride {
             let counts = split.counts_of(state);
             let rest: Vec<usize> = counts.iter().zip(&split.counts).map(|(used, all)| all - used).collect();
             let last = most_served(&counts).min(items);
             // What the other bins cannot serve must be served by now, but for the whole sequence.
             let first = items.saturating_sub(most_served(&rest));
-            if state > 0 {
-                split.inherit(state, &counts, types);
-                for (index, bin_type) in types.iter().enumerate() {
-                    if counts[index] > 0 && first <= last {
-                        let previous = state - split.strides[index];
-                        split.fill(
-                            &prefix,
-                            (state, previous, index),
-                            bin_type,
-                            (first.max(1), last),
-                            (0, items),
-                        );
-                    }
+            reach[state] = (first, last);
+            split.inherit(state, &counts, types, first..=last);
+            for (index, bin_type) in types.iter().enumerate() {
+                if counts[index] > 0 {
+                    let previous = state - split.strides[index];
+                    let place = (state, previous, index);
+                    split.fill(&prefix, place, bin_type, (first.max(1), last), reach[previous]);
                 }
             }
         }
@@ -187,13 +185,19 @@ impl Split {
     }
 
     /// A larger set can do whatever a smaller one can, by leaving a bin empty.
-    fn inherit(&mut self, state: usize, counts: &[usize], types: &[BinType]) {
+    fn inherit(
+        &mut self,
+        state: usize,
+        counts: &[usize],
+        types: &[BinType],
+        served: std::ops::RangeInclusive<usize>,
+    ) {
         let width = self.items + 1;
         for (index, &count) in counts.iter().enumerate() {
             if count > 0 {
                 let previous = (state - self.strides[index]) * width;
                 let empty = types[index].head_cost(0);
-                for j in 0..width {
+                for j in served.clone() {
                     if self.loss[previous + j] + empty < self.loss[state * width + j] {
                         self.loss[state * width + j] = self.loss[previous + j] + empty;
                         self.back[state * width + j] =
