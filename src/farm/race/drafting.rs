@@ -77,8 +77,10 @@ impl Drafting {
             }
         };
         for (seat, held) in seats.iter().zip(held).skip(at) {
+            // Those further back would be let go again before the last seat: a draft is dear to copy.
+            let is_near = at + (KEPT + 2) * STEP >= seats.len();
             let is_last = at + 1 == seats.len();
-            if at == 0 || at.is_multiple_of(STEP) || is_last {
+            if at == 0 || (at.is_multiple_of(STEP) && is_near) || is_last {
                 keep(&mut kept, at, &draft);
             }
             seats::seat(&mut draft, seat, held);
