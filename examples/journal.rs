@@ -120,7 +120,7 @@ fn case(seed: u64) -> Case {
         viewed: race.view(&device, now),
         stands: race.stands(),
         file: race.book().file(),
-        flock: race.book().flock_csv(),
+        flock: race.flock_csv(),
         pens: race.book().pens_csv(),
         groups: race.book().groups_csv(),
         lists: [flock, pens, groups],

@@ -108,7 +108,7 @@ enum Kind {
     Hill,
 }
 
-fn day(text: &str) -> Result<Day, String> {
+pub(super) fn day(text: &str) -> Result<Day, String> {
     Day::from_iso(text).ok_or_else(|| "write year, month and day, such as 2027-02-01".to_owned())
 }
 

@@ -1,7 +1,8 @@
 //! `evenfold journal`: merge, look at, check and take out what people entered.
 
-use crate::cli::farm_arguments::{file_problem, read};
+use crate::cli::farm_arguments::{day, file_problem, read};
 use crate::cli::{DONE, WRONG, print};
+use crate::day::Day;
 use crate::farm::journal::Book;
 use crate::farm::journal::document::StateDocument;
 use crate::problem::Problem;
@@ -53,6 +54,9 @@ enum Task {
         /// Write the mating groups here, if any were described.
         #[arg(long)]
         groups: Option<PathBuf>,
+        /// The day of the race, such as 2027-02-01: leaves out what is of an earlier season.
+        #[arg(long, value_parser = day)]
+        on: Option<Day>,
     },
 }
 
@@ -62,8 +66,8 @@ pub(super) fn run(arguments: &JournalArguments) -> u8 {
         Task::Merge { journals, out } => merge(journals, out.as_deref()),
         Task::State { journal, json } => state(journal, *json),
         Task::Check { journal } => check(journal),
-        Task::Flock { journal, out, pens, groups } => {
-            flock(journal, out.as_deref(), pens.as_deref(), groups.as_deref())
+        Task::Flock { journal, out, pens, groups, on } => {
+            flock(journal, out.as_deref(), pens.as_deref(), groups.as_deref(), *on)
         }
     };
     done.unwrap_or_else(|problems| {
@@ -105,10 +109,21 @@ fn check(journal: &Path) -> Done {
     Ok(if problems.iter().any(Problem::is_error) { WRONG } else { DONE })
 }
 
-fn flock(journal: &Path, out: Option<&Path>, pens: Option<&Path>, groups: Option<&Path>) -> Done {
+fn flock(
+    journal: &Path,
+    out: Option<&Path>,
+    pens: Option<&Path>,
+    groups: Option<&Path>,
+    on: Option<Day>,
+) -> Done {
     let book = open(journal)?;
     print::problems(&book.doubts());
-    write(out, &book.flock_csv())?;
+    if on.is_none() && book.has_earlier_seasons() {
+        print::err(
+            "What was read in earlier seasons is among it: --on with the day of the race leaves it out.",
+        );
+    }
+    write(out, &on.map_or_else(|| book.flock_csv(), |on| book.flock_csv_on(on)))?;
     for (path, text) in [(pens, book.pens_csv()), (groups, book.groups_csv())] {
         if let (Some(path), Some(text)) = (path, text) {
             write(Some(path), &text)?;

@@ -29,7 +29,7 @@ pub enum Topic {
     Due,
     /// Live weight.
     Weight,
-    /// The pen that she was given.
+    /// The pen that she was given, or left.
     Pen,
     /// Whether she was shorn for housing.
     Fleece,
@@ -48,7 +48,7 @@ impl Topic {
             What::AgeGiven { .. } => Some(Self::Age),
             What::DueGiven { .. } => Some(Self::Due),
             What::Weighed { .. } => Some(Self::Weight),
-            What::PenGiven { .. } => Some(Self::Pen),
+            What::PenGiven { .. } | What::PenLeft { .. } => Some(Self::Pen),
             What::FleeceSeen { .. } => Some(Self::Fleece),
             _ => None,
         }
@@ -68,8 +68,8 @@ pub enum Value<'e> {
     Due(Option<&'e str>, Option<Day>),
     /// Live weight, kg.
     Weight(f64),
-    /// The pen's name.
-    Pen(&'e str),
+    /// The pen's name; nothing where she left it and stands in none.
+    Pen(Option<&'e str>),
     /// Whether she is shorn.
     Fleece(bool),
 }
@@ -83,7 +83,8 @@ impl<'e> Value<'e> {
             What::AgeGiven { age, .. } => Self::Age(*age),
             What::DueGiven { group, due, .. } => Self::Due(group.as_deref(), *due),
             What::Weighed { weight_kg, .. } => Self::Weight(*weight_kg),
-            What::PenGiven { pen, .. } => Self::Pen(pen),
+            What::PenGiven { pen, .. } => Self::Pen(Some(pen)),
+            What::PenLeft { .. } => Self::Pen(None),
             What::FleeceSeen { shorn, .. } => Self::Fleece(*shorn),
             _ => return None,
         })

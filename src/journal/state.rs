@@ -86,9 +86,9 @@ impl State {
         self.ewes.iter().flatten().map(Arc::as_ref)
     }
 
-    /// What an earlier year's list said of the ewes then, in the order of their names.
-    pub fn prior(&self) -> impl Iterator<Item = &What> {
-        self.prior.values().filter_map(|event| event.what())
+    /// The rows that say what an earlier year's list said of the ewes then, in the order of their names.
+    pub fn prior(&self) -> impl Iterator<Item = &Event> {
+        self.prior.values().map(Arc::as_ref)
     }
 
     /// The row of an earlier year's list that names a ewe so.
@@ -139,6 +139,7 @@ impl State {
             | What::DueGiven { ewe, .. }
             | What::Weighed { ewe, .. }
             | What::PenGiven { ewe, .. }
+            | What::PenLeft { ewe, .. }
             | What::FleeceSeen { ewe, .. } => {
                 self.change(ewe, event, |known| {
                     known.readings.push(Arc::clone(event));

@@ -194,6 +194,13 @@ pub enum What {
         #[cfg_attr(target_arch = "wasm32", tsify(optional))]
         advised: Option<Advice>,
     },
+    /// A ewe left the pen that she stood in, and stands in none now.
+    PenLeft {
+        /// The ewe.
+        ewe: Name,
+        /// The pen that she left.
+        pen: String,
+    },
     /// Whether a ewe was seen to be shorn for housing.
     FleeceSeen {
         /// The ewe.
@@ -302,6 +309,7 @@ impl What {
             | Self::Marked { ewe, .. }
             | Self::MarkCleared { ewe, .. }
             | Self::PenGiven { ewe, .. }
+            | Self::PenLeft { ewe, .. }
             | Self::FleeceSeen { ewe, .. }
             | Self::IdentitySet { ewe, .. }
             | Self::Settled { ewe, .. } => Some(ewe.clone()),
@@ -317,7 +325,9 @@ impl What {
             return Some(fault);
         }
         match self {
-            Self::FlockNamed { name } | Self::PenRemoved { pen: name } => name_fault(name),
+            Self::FlockNamed { name } | Self::PenRemoved { pen: name } | Self::PenLeft { pen: name, .. } => {
+                name_fault(name)
+            }
             Self::EweMet { eid: None, tag: None, .. } | Self::PriorListed { eid: None, tag: None, .. } => {
                 Some("neither an identifier nor a tag")
             }

@@ -3,7 +3,8 @@
 use crate::farm::journal::{AppendReply, LookRequest, Now, TakeReply, UndoRequest};
 use crate::farm::race::{
     BackupMark, BackupWords, BringReply, BringRequest, Bringing, Card, DivideRequest, Divided, Gate, Given,
-    LookedUp, Moved, MovedRequest, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Restored, Stands,
+    LeaveRequest, Left, LookedUp, Moved, MovedRequest, OpenRequest, Race, RaceRequest, RaceSettings,
+    RaceView, Restored, Stands,
 };
 use js_sys::Uint8Array;
 use tsify::{Ts, Tsify};
@@ -38,6 +39,11 @@ impl RaceEngine {
     /// The race's settings until somebody changes them.
     pub fn usual(&self, now: Ts<Now>) -> Result<Ts<RaceSettings>, JsError> {
         Ok(RaceSettings::usual(now.to_rust()?).into_ts()?)
+    }
+
+    /// What of the settings still holds.
+    pub fn still(&self, settings: Ts<RaceSettings>, now: Ts<Now>) -> Result<Ts<RaceSettings>, JsError> {
+        Ok(settings.to_rust()?.still(now.to_rust()?).into_ts()?)
     }
 
     /// Opens the race, or opens it anew.
@@ -97,6 +103,11 @@ impl RaceEngine {
         Ok(self.race.divide(&request.to_rust()?).into_ts()?)
     }
 
+    /// Takes ewes out of the pens that they stand in.
+    pub fn leave(&mut self, request: Ts<LeaveRequest>) -> Result<Ts<Left>, JsError> {
+        Ok(self.race.leave(request.to_rust()?).into_ts()?)
+    }
+
     /// Enters moves that were made after the race.
     pub fn moved(&mut self, request: Ts<MovedRequest>) -> Result<Ts<Moved>, JsError> {
         Ok(self.race.moved(request.to_rust()?).into_ts()?)
@@ -128,7 +139,7 @@ impl RaceEngine {
     /// The flock list that a sort reads, CSV.
     #[wasm_bindgen(js_name = flockCsv)]
     pub fn flock_csv(&self) -> String {
-        self.race.book().flock_csv()
+        self.race.flock_csv()
     }
 
     /// The pens that a sort reads, CSV; nothing where none was described.

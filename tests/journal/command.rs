@@ -113,6 +113,18 @@ fn a_journal_is_sorted() {
     let document = valid("sort", &stdout(&sorted));
     let count = |list: &str| document[list].as_array().unwrap().len();
     assert_eq!(count("ewes") + count("set_apart"), ewes);
-    assert_eq!(stdout(&evenfold(&["journal", "flock", &a])), std::fs::read_to_string(&flock).unwrap());
+    let all = evenfold(&["journal", "flock", &a]);
+    assert_eq!(stdout(&all), std::fs::read_to_string(&flock).unwrap());
+    assert!(stderr(&all).is_empty(), "{}", stderr(&all));
+    // The same season, and a year on.
+    let of_race = |day| stdout(&evenfold(&["journal", "flock", &a, "--on", day]));
+    assert_eq!(of_race("2027-01-12"), stdout(&all));
+    assert_eq!(of_race("2028-01-12").lines().count(), 1);
+    // Where another season is in the journal it is said.
+    let later = r#"{"v":1,"id":"t-1","device":"t","sequence":1,"at":[1831278600000,0],"day":"2028-01-12","what":{"kind":"scanned","ewe":{"tag":"new"},"lambs":2}}"#;
+    std::fs::write(&a, format!("{}{later}\n", std::fs::read_to_string(&a).unwrap())).unwrap();
+    assert!(stderr(&evenfold(&["journal", "flock", &a])).contains("--on"));
+    let now = of_race("2028-01-12");
+    assert!(now.lines().count() == 2 && now.contains("new,,2,"), "{now}");
     std::fs::remove_dir_all(folder).unwrap();
 }

@@ -85,7 +85,10 @@ fn a_second_reading_today_is_asked_about_and_another_day_is_not() {
     entered(book.append(request(0, vec![scanned("7", 2)])));
     let again = request(5, vec![scanned("7", 3)]);
     let AppendReply::Asked { questions } = book.append(again.clone()) else { panic!("not asked") };
-    assert_eq!(questions[0].message, "7 was read today already: twins by Ann at 08:30; now triplets.");
+    assert_eq!(
+        questions[0].message,
+        "7 was read today already: twins by Ann on this tablet at 08:30; now triplets."
+    );
     entered(book.append(AppendRequest { sure: true, ..again }));
     assert_eq!(book.state().ewes[0].scanned.as_ref().unwrap().lambs.lambs(), 3);
     entered(book.append(request(6, vec![scanned("7", 3)])));

@@ -74,6 +74,7 @@ pub(crate) fn what() -> impl Strategy<Value = What> {
             advised: Some(Advice { pen: pen.clone(), words: "why".to_owned() }),
             pen
         }),
+        (name(), "[AB]").prop_map(|(ewe, pen)| What::PenLeft { ewe, pen }),
         ("[AB]", 1..9_u32).prop_map(|(pen, area)| What::PenDescribed(PenRow {
             pen,
             trough_m: Some(4.0),

@@ -12,6 +12,8 @@ import type {
   Divided,
   Gate,
   Given,
+  LeaveRequest,
+  Left,
   ListOf,
   LookedUp,
   LookRequest,
@@ -33,6 +35,7 @@ export type RaceQuestion =
   | { ask: "race take"; bytes: Uint8Array }
   | { ask: "race forget" }
   | { ask: "race usual"; now: Now }
+  | { ask: "race still"; settings: RaceSettings; now: Now }
   | { ask: "race begin"; request: OpenRequest }
   | { ask: "race open"; request: OpenRequest }
   | { ask: "race view"; device: string; now: Now }
@@ -48,6 +51,7 @@ export type RaceQuestion =
   | { ask: "race lists" }
   | { ask: "race stands" }
   | { ask: "race moved"; request: MovedRequest }
+  | { ask: "race leave"; request: LeaveRequest }
   | { ask: "race divide"; request: DivideRequest }
   | { ask: "race backup"; mark: BackupMark | null; now: Now };
 
@@ -65,6 +69,7 @@ export interface RaceAnswers {
   "race take": TakeReply;
   "race forget": null;
   "race usual": RaceSettings;
+  "race still": RaceSettings;
   "race begin": RaceView;
   "race open": RaceView;
   "race view": RaceView;
@@ -80,6 +85,7 @@ export interface RaceAnswers {
   "race lists": { flock: string; pens: string | null; groups: string | null };
   "race stands": Stands;
   "race moved": Moved;
+  "race leave": Left;
   "race divide": Divided;
   "race backup": BackupWords;
 }
@@ -94,6 +100,8 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
       return null;
     case "race usual":
       return race.usual(question.now);
+    case "race still":
+      return race.still(question.settings, question.now);
     case "race begin":
       return race.begin(question.request);
     case "race open":
@@ -128,6 +136,8 @@ export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswer
       return race.stands();
     case "race moved":
       return race.moved(question.request);
+    case "race leave":
+      return race.leave(question.request);
     case "race divide":
       return race.divide(question.request);
     case "race backup":

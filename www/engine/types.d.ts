@@ -1536,6 +1536,10 @@ export interface Given {
      */
     pen: string | null;
     /**
+     * The pen that she stands in on record and belongs in no longer: she may be taken out of it.
+     */
+    stands: string | null;
+    /**
      * One line: `0417 goes to pen C.`
      */
     words: string;
@@ -1655,6 +1659,38 @@ export type Kind = "points" | "tree";
 export type Known = "yes" | "new" | "formerly" | "unreadable";
 
 /**
+ * Who left.
+ */
+export interface LeaveRequest {
+    /**
+     * The device's name.
+     */
+    device: string;
+    /**
+     * What its clock shows.
+     */
+    now: Now;
+    /**
+     * The ewes.
+     */
+    ewes: Name[];
+}
+
+/**
+ * What came of it.
+ */
+export interface Left {
+    /**
+     * What the journal made of it; null where none of them stands in a pen.
+     */
+    reply: AppendReply | null;
+    /**
+     * In words.
+     */
+    words: string;
+}
+
+/**
  * An entry of the legend.
  */
 export interface LegendLine {
@@ -1757,9 +1793,13 @@ export interface LookedUp {
      */
     card: Card;
     /**
-     * What of it is from the record, in words: `on record: twins`.
+     * What of it is from the record, in words: `on record: twins`; and what is only of an earlier season.
      */
     on_record: string;
+    /**
+     * The pen that she stands in on record; null where she stands in none.
+     */
+    stands: string | null;
 }
 
 /**
@@ -3019,6 +3059,10 @@ export class RaceEngine {
      */
     groupsCsv(): string | undefined;
     /**
+     * Takes ewes out of the pens that they stand in.
+     */
+    leave(request: LeaveRequest): Left;
+    /**
      * Who stands there, and her card with what is on record.
      */
     look(request: LookRequest): LookedUp;
@@ -3050,6 +3094,10 @@ export class RaceEngine {
      * Who stands where.
      */
     stands(): Stands;
+    /**
+     * What of the settings still holds.
+     */
+    still(settings: RaceSettings, now: Now): RaceSettings;
     /**
      * Takes in what is stored, or a journal's file.
      */
@@ -3190,7 +3238,7 @@ export interface RaceView {
      */
     resumed: string;
     /**
-     * Ewes on record who were not seen since the first day of the race.
+     * Ewes on this season's record who were not seen since the first day of the race.
      */
     unseen: string[];
     /**
@@ -3593,6 +3641,10 @@ export interface SheetRow {
      * What she is called.
      */
     tag: string;
+    /**
+     * By what she is known, where something is entered of her.
+     */
+    name: Name | null;
     /**
      * Lambs carried; 0 where nobody knows.
      */
@@ -4033,7 +4085,7 @@ export type WeightTaken = "without" | "with";
 /**
  * What an event says.
  */
-export type What = { kind: "flock_named"; name: string } | { kind: "ewe_met"; eid?: Eid; tag?: string; read?: string } | { kind: "scanned"; ewe: Name; lambs: Litter } | { kind: "condition_scored"; ewe: Name; score: Score } | { kind: "age_given"; ewe: Name; age: AgeClass } | { kind: "due_given"; ewe: Name; group?: string; due?: string } | { kind: "weighed"; ewe: Name; weight_kg: number } | { kind: "marked"; ewe: Name; mark: Mark; words?: string } | { kind: "mark_cleared"; ewe: Name; mark: Mark } | { kind: "noted"; ewe?: Name; words: string } | { kind: "pen_given"; ewe: Name; pen: string; advised?: Advice } | { kind: "fleece_seen"; ewe: Name; shorn: boolean } | { kind: "prior_listed"; eid?: Eid; tag?: string; lambs?: Litter; score?: Score; age?: AgeClass; due?: string; weight_kg?: number } | ({ kind: "pen_described" } & PenRow) | { kind: "pen_removed"; pen: string } | { kind: "group_described"; group: string; first_day: string; last_day: string; of: DayOf } | { kind: "identity_set"; ewe: Name; eid?: Eid; tag?: string } | { kind: "settled"; ewe: Name; holds: string; over: string[] } | { kind: "undone"; events: string[] };
+export type What = { kind: "flock_named"; name: string } | { kind: "ewe_met"; eid?: Eid; tag?: string; read?: string } | { kind: "scanned"; ewe: Name; lambs: Litter } | { kind: "condition_scored"; ewe: Name; score: Score } | { kind: "age_given"; ewe: Name; age: AgeClass } | { kind: "due_given"; ewe: Name; group?: string; due?: string } | { kind: "weighed"; ewe: Name; weight_kg: number } | { kind: "marked"; ewe: Name; mark: Mark; words?: string } | { kind: "mark_cleared"; ewe: Name; mark: Mark } | { kind: "noted"; ewe?: Name; words: string } | { kind: "pen_given"; ewe: Name; pen: string; advised?: Advice } | { kind: "pen_left"; ewe: Name; pen: string } | { kind: "fleece_seen"; ewe: Name; shorn: boolean } | { kind: "prior_listed"; eid?: Eid; tag?: string; lambs?: Litter; score?: Score; age?: AgeClass; due?: string; weight_kg?: number } | ({ kind: "pen_described" } & PenRow) | { kind: "pen_removed"; pen: string } | { kind: "group_described"; group: string; first_day: string; last_day: string; of: DayOf } | { kind: "identity_set"; ewe: Name; eid?: Eid; tag?: string } | { kind: "settled"; ewe: Name; holds: string; over: string[] } | { kind: "undone"; events: string[] };
 
 /**
  * A line of the working.

@@ -5,6 +5,7 @@ import { Cable } from "../part/race/cable";
 import { Coming } from "../part/race/coming";
 import { Day } from "../part/race/day";
 import { Keep } from "../part/race/keep";
+import { Sheets } from "../part/race/sheets";
 import type { DateQuestion, ListOf, Problem } from "../engine/types";
 import type { Lists } from "../engine/race";
 import { KINDS } from "../store/files";
@@ -205,6 +206,7 @@ function After() {
         {shown.pens.length === 0 && <p>{en.race.after.noPens}</p>}
       </div>
       <p role="status">{said}</p>
+      {shown.pens.length > 0 && <Sheets />}
       {shown.unseen.length > 0 && (
         <details>
           <summary>

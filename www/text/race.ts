@@ -126,6 +126,18 @@ export const race = {
       unprotected: "The browser did not promise to keep what is stored. Save a backup each day.",
       once: "This browser keeps the journal once; some keep it twice. Keep the backup on another device too.",
     },
+    out: {
+      title: "Who stands where",
+      help: "Who left for good, or has lambed, is taken out; the pen lists and the rooms after this one know it.",
+      nobody: "Nobody stands in a pen.",
+      out: "Out",
+      one: (tag: string, pen: string) => `${tag} left pen ${pen}`,
+      all: (pen: string) => `All out of pen ${pen}`,
+      of: (pen: string) => `Out of ${pen}`,
+      her: (pen: string) => `Take her out of pen ${pen}`,
+      stays: "She stays there",
+      undone: "Undone: they stand where they stood.",
+    },
     moved: {
       help: "Untick what was not done; then the race, the pen lists and the rooms after this one know it.",
       enter: (count: number) => (count === 1 ? "Enter 1 move as made" : `Enter ${count} moves as made`),

@@ -1,6 +1,7 @@
 //! What in a journal somebody should look at: names that two ewes have, events missing or twice, what is not
 //! understood.
 
+use crate::farm::journal::words;
 use crate::journal::{Journal, Said};
 use crate::problem::{Problem, Severity};
 use crate::sort::shortfall::count_words;
@@ -10,32 +11,42 @@ use std::collections::BTreeMap;
 const MOST_NAMED: usize = 5;
 
 /// All of it, the gravest first.
-pub(super) fn all(journal: &Journal) -> Vec<Problem> {
-    let mut problems = twice(journal);
-    problems.extend(out_of_order(journal));
+pub(super) fn all(journal: &Journal, here: Option<&str>) -> Vec<Problem> {
+    let mut problems = twice(journal, here);
+    problems.extend(out_of_order(journal, here));
     problems.extend(unread(journal));
-    problems.extend(missing(journal));
+    problems.extend(missing(journal, here));
     problems.extend(tags_of_two(journal));
-    problems.extend(not_understood(journal));
+    problems.extend(not_understood(journal, here));
     problems
 }
 
 /// Different contents under one name.
-fn twice(journal: &Journal) -> Vec<Problem> {
+fn twice(journal: &Journal, here: Option<&str>) -> Vec<Problem> {
     let clash = |(id, entries): (&crate::journal::EventId, &[std::sync::Arc<crate::journal::Entry>])| {
+        let name = words::entry(id, here);
+        let message = match here {
+            None => format!("{} different entries have the name {name}.", entries.len()),
+            Some(_) => format!("{} different entries are {name}.", entries.len()),
+        };
         Problem::new(
             Severity::Error,
             "event-twice",
-            format!("event {id}"),
-            format!("{} different entries have the name {id}.", entries.len()),
+            if here.is_none() { format!("event {name}") } else { name },
+            message,
             "All are kept and the earliest counts. Give each device a name of its own; check these entries.",
         )
     };
     journal.clashes().map(clash).collect()
 }
 
+/// A device as a subject: by its name, or seen from a device.
+fn device_words(device: &str, here: Option<&str>) -> String {
+    here.map_or_else(|| format!("device {device}"), |here| words::tablet(device, here).to_owned())
+}
+
 /// Events of one device whose stamps do not rise with their numbers: made by something else than this.
-fn out_of_order(journal: &Journal) -> Vec<Problem> {
+fn out_of_order(journal: &Journal, here: Option<&str>) -> Vec<Problem> {
     let mut last: BTreeMap<&str, u64> = BTreeMap::new();
     let mut wrong: BTreeMap<&str, usize> = BTreeMap::new();
     for entry in journal.entries() {
@@ -50,7 +61,7 @@ fn out_of_order(journal: &Journal) -> Vec<Problem> {
         let message =
             format!("{} stand before earlier ones of the same device.", count_words(count, "event"));
         let hint = "They are taken in the order of their stamps. Check what was entered about then.";
-        Problem::new(Severity::Warning, "events-out-of-order", format!("device {device}"), message, hint)
+        Problem::new(Severity::Warning, "events-out-of-order", device_words(device, here), message, hint)
     };
     wrong.into_iter().map(problem).collect()
 }
@@ -68,13 +79,13 @@ fn unread(journal: &Journal) -> Option<Problem> {
     })
 }
 
-fn missing(journal: &Journal) -> Vec<Problem> {
+fn missing(journal: &Journal, here: Option<&str>) -> Vec<Problem> {
     let gap = |(device, last, missing): (&str, u64, u64)| {
         (missing > 0).then(|| {
             Problem::new(
                 Severity::Warning,
                 "events-missing",
-                format!("device {device}"),
+                device_words(device, here),
                 format!(
                     "{} of its {last} are missing.",
                     count_words(usize::try_from(missing).unwrap_or(usize::MAX), "event")
@@ -108,11 +119,11 @@ fn tags_of_two(journal: &Journal) -> Vec<Problem> {
     tags.into_iter().filter(|(_, eids)| eids.len() > 1).map(problem).collect()
 }
 
-fn not_understood(journal: &Journal) -> Vec<Problem> {
+fn not_understood(journal: &Journal, here: Option<&str>) -> Vec<Problem> {
     let mut kinds: BTreeMap<(&str, &str), Vec<String>> = BTreeMap::new();
     for entry in journal.entries() {
         if let Said::Unknown { kind, why } = &entry.event.said {
-            kinds.entry((kind, why)).or_default().push(entry.event.id.to_string());
+            kinds.entry((kind, why)).or_default().push(words::entry(&entry.event.id, here));
         }
     }
     let problem = |((kind, why), ids): ((&str, &str), Vec<String>)| {

@@ -6,7 +6,7 @@
 use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::farm::journal::document::{EweState, Tally};
-use crate::farm::journal::{files, look, report, words};
+use crate::farm::journal::{Standpoint, files, look, report, words};
 use crate::io;
 use crate::journal::{Entering, EventId, Journal, Name, Now, Topic, Value, What};
 use crate::problem::{Problem, Severity};
@@ -102,7 +102,7 @@ pub(super) fn append(journal: &mut Journal, request: AppendRequest) -> AppendRep
     found.extend(day_doubt(journal, &request.device, day, request.now.day()));
     for what in &request.what {
         found.extend(fault(what));
-        found.extend(doubt(journal, what, day));
+        found.extend(doubt(journal, what, day, &request.device));
     }
     let errors: Vec<Problem> = found.iter().filter(|problem| problem.is_error()).cloned().collect();
     if !errors.is_empty() {
@@ -153,7 +153,8 @@ pub(super) fn appended(
             ewes.push(ewe);
         }
     }
-    let conflicts = report::conflicts(state).iter().filter(|conflict| conflict.decides).count();
+    let conflicts =
+        report::conflicts(state, Standpoint::default()).iter().filter(|conflict| conflict.decides).count();
     AppendReply::Appended {
         lines: added
             .iter()
@@ -234,7 +235,7 @@ fn fault(what: &What) -> Vec<Problem> {
 }
 
 /// What is in question, or cannot be, because of what is known.
-fn doubt(journal: &Journal, what: &What, day: Day) -> Vec<Problem> {
+fn doubt(journal: &Journal, what: &What, day: Day, here: &str) -> Vec<Problem> {
     match what {
         What::IdentitySet { ewe, eid, tag } => {
             let eid = eid.clone().map(Name::Eid);
@@ -258,12 +259,12 @@ fn doubt(journal: &Journal, what: &What, day: Day) -> Vec<Problem> {
             };
             unknown.map(problem).into_iter().collect()
         }
-        _ => read_already(journal, what, day).into_iter().collect(),
+        _ => read_already(journal, what, day, here).into_iter().collect(),
     }
 }
 
 /// Another reading of the same thing today: a correction, or another ewe?
-fn read_already(journal: &Journal, what: &What, day: Day) -> Option<Problem> {
+fn read_already(journal: &Journal, what: &What, day: Day, here: &str) -> Option<Problem> {
     let topic =
         Topic::of(what).filter(|topic| matches!(topic, Topic::Scanned | Topic::Condition | Topic::Weight))?;
     let name = what.ewe()?;
@@ -281,7 +282,7 @@ fn read_already(journal: &Journal, what: &What, day: Day) -> Option<Problem> {
     let message = format!(
         "{} was read today already: {}; now {}.",
         ewe.called(),
-        look::in_words(&standing).unwrap_or_default(),
+        look::in_words(&standing, Some(here)).unwrap_or_default(),
         words::value(new)
     );
     Some(

@@ -1,5 +1,6 @@
 //! The state as the files that a sort reads. What nobody saw stays empty; filling gaps is the sort's business.
 
+use crate::farm::journal::season::{self, Season};
 use crate::farm::journal::words;
 use crate::flock::AgeClass;
 use crate::flock::DayOf;
@@ -23,9 +24,10 @@ const PENS: [&str; 10] = [
 ];
 const GROUPS: [&str; 4] = ["group", "first_day", "last_day", "of"];
 
-/// The flock list: one ewe a row, in the order in which they were first met.
-pub(super) fn flock(state: &State) -> String {
-    pen_list::write(&FLOCK, &state.ewes().map(ewe).collect::<Vec<_>>())
+/// The flock list: one ewe a row, in the order in which they were first met; of a season, where one is meant.
+pub(super) fn flock(state: &State, season: Option<&Season>) -> String {
+    let hers = state.ewes().filter(|ewe| season.is_none_or(|season| season.of(ewe).is_of_it()));
+    pen_list::write(&FLOCK, &hers.map(|known| ewe(known, season)).collect::<Vec<_>>())
 }
 
 /// The pens; nothing where none was described.
@@ -69,7 +71,7 @@ pub(super) fn cell(row: &[String], column: &str) -> String {
 }
 
 /// One ewe as a row of the flock list.
-pub(super) fn ewe(ewe: &Ewe) -> Vec<String> {
+pub(super) fn ewe(ewe: &Ewe, season: Option<&Season>) -> Vec<String> {
     let mut cells = vec![String::new(); FLOCK.len()];
     let mut set = |column: &str, text: String| {
         if let Some(cell) = FLOCK.iter().position(|name| *name == column).and_then(|at| cells.get_mut(at)) {
@@ -79,7 +81,7 @@ pub(super) fn ewe(ewe: &Ewe) -> Vec<String> {
     set("tag", ewe.called());
     set("eid", ewe.eid.as_ref().map(|eid| eid.digits().to_owned()).unwrap_or_default());
     for topic in Topic::ALL {
-        match ewe.standing(topic).and_then(|standing| Value::of(standing.holds)) {
+        match season::value(ewe, topic, season) {
             Some(Value::Scanned(lambs)) => set("litter", lambs.lambs().to_string()),
             Some(Value::Condition(score)) => set("condition", score.to_string()),
             Some(Value::Age(age)) => set("age", age.in_words().to_owned()),

@@ -51,7 +51,7 @@ pub struct UndoRequest {
 }
 
 /// The last acts, latest first.
-pub(super) fn acts(journal: &Journal, most: usize) -> Vec<Act> {
+pub(super) fn acts(journal: &Journal, most: usize, here: Option<&str>) -> Vec<Act> {
     let mut order: Vec<&EventId> = Vec::new();
     let mut found: BTreeMap<&EventId, Vec<&Entry>> = BTreeMap::new();
     // Acts found whose first event, which is their last here, was not met yet.
@@ -75,7 +75,7 @@ pub(super) fn acts(journal: &Journal, most: usize) -> Vec<Act> {
             open = open.saturating_sub(1);
         }
     }
-    order.into_iter().filter_map(|act| described(journal, act, found.get(act)?)).collect()
+    order.into_iter().filter_map(|act| described(journal, act, found.get(act)?, here)).collect()
 }
 
 fn act_of(entry: &Entry) -> &EventId {
@@ -83,13 +83,13 @@ fn act_of(entry: &Entry) -> &EventId {
 }
 
 /// An act from its entries, latest first.
-fn described(journal: &Journal, act: &EventId, entries: &[&Entry]) -> Option<Act> {
+fn described(journal: &Journal, act: &EventId, entries: &[&Entry], here: Option<&str>) -> Option<Act> {
     let first = entries.last()?;
     Some(Act {
         act: act.to_string(),
         events: entries.len(),
         words: act_words(entries),
-        by: first.event.who().to_owned(),
+        by: words::who(&first.event, here),
         day: first.event.day.to_string(),
         time: first.event.time().map(str::to_owned),
         undone: !entries.iter().any(|entry| journal.counts(entry)),

@@ -2,7 +2,8 @@
 
 use crate::day::Day;
 use crate::farm::journal::document::EweState;
-use crate::farm::journal::{report, words};
+use crate::farm::journal::season::{self, Season};
+use crate::farm::journal::{Standpoint, report, words};
 use crate::io::reader;
 use crate::journal::{Ewe, Journal, Name, Standing, Topic, Value};
 use crate::problem::{Problem, Severity};
@@ -59,7 +60,7 @@ pub struct LookReply {
 const AT_THE_RACE: [Topic; 3] = [Topic::Scanned, Topic::Condition, Topic::Weight];
 
 /// Looks her up.
-pub(super) fn look(journal: &Journal, request: &LookRequest) -> LookReply {
+pub(super) fn look(journal: &Journal, request: &LookRequest, from: Standpoint<'_>) -> LookReply {
     let read = match reader::name(&request.read) {
         Ok(read) => read,
         Err(problem) => {
@@ -88,7 +89,7 @@ pub(super) fn look(journal: &Journal, request: &LookRequest) -> LookReply {
             problems,
         };
     };
-    let today = today(ewe, request.day);
+    let today = today(ewe, request.day, from.here);
     let (known, question) = if state.is_current(&name) {
         let question = (!today.is_empty()).then(|| {
             format!(
@@ -105,7 +106,7 @@ pub(super) fn look(journal: &Journal, request: &LookRequest) -> LookReply {
     };
     LookReply {
         known,
-        words: one_line(ewe),
+        words: one_line(ewe, from.season),
         name: Some(name),
         ewe: Some(report::ewe(ewe)),
         today,
@@ -115,22 +116,22 @@ pub(super) fn look(journal: &Journal, request: &LookRequest) -> LookReply {
 }
 
 /// What stands of her for one day, in words: `twins by Ann at 09:14`.
-pub(super) fn today(ewe: &Ewe, day: Day) -> Vec<String> {
+pub(super) fn today(ewe: &Ewe, day: Day, here: Option<&str>) -> Vec<String> {
     let standing = AT_THE_RACE.into_iter().filter_map(|topic| ewe.on(topic, day));
-    standing.filter_map(|standing| in_words(&standing)).collect()
+    standing.filter_map(|standing| in_words(&standing, here)).collect()
 }
 
 /// A reading in words: `twins by Ann at 09:14`.
-pub(super) fn in_words(standing: &Standing<'_>) -> Option<String> {
+pub(super) fn in_words(standing: &Standing<'_>, here: Option<&str>) -> Option<String> {
     let value = Value::of(standing.holds)?;
     let topic = if matches!(value, Value::Condition(_)) { "condition " } else { "" };
-    Some(format!("{topic}{} by {}", words::value(value), words::who_and_when(standing.holds)))
+    Some(format!("{topic}{} {}", words::value(value), words::by_whom(standing.holds, here)))
 }
 
-fn one_line(ewe: &Ewe) -> String {
+fn one_line(ewe: &Ewe, season: Option<&Season>) -> String {
     let mut parts = vec![ewe.called()];
     for topic in [Topic::Scanned, Topic::Condition, Topic::Age, Topic::Due, Topic::Pen] {
-        if let Some(value) = ewe.standing(topic).and_then(|standing| Value::of(standing.holds)) {
+        if let Some(value) = season::value(ewe, topic, season) {
             let lead = match value {
                 Value::Condition(_) => "condition ",
                 Value::Due(..) => "due ",
@@ -139,7 +140,9 @@ fn one_line(ewe: &Ewe) -> String {
             parts.push(format!("{lead}{}", words::value(value)));
         }
     }
-    format!("{}.", parts.join(", "))
+    let earlier = season.map(|season| season.of(ewe).earlier_words()).unwrap_or_default();
+    let sentences: Vec<String> = std::iter::once(format!("{}.", parts.join(", "))).chain(earlier).collect();
+    sentences.join(" ")
 }
 
 /// A new tag that differs from a known one only by zeros in front, case or blanks.

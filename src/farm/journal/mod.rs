@@ -8,6 +8,7 @@
 //! | `look` | who stands before the reader, and what is known of her |
 //! | `history` | the last acts in words, and undoing them |
 //! | `files` | the state as the files that a sort reads |
+//! | `season` | which readings are of the pregnancy under way |
 //! | `words` | events in words |
 
 pub mod document;
@@ -17,6 +18,7 @@ mod files;
 mod history;
 mod look;
 mod report;
+pub(in crate::farm) mod season;
 mod words;
 
 pub use crate::journal::{Mark, Name, Now, What};
@@ -24,18 +26,29 @@ pub use enter::{AppendReply, AppendRequest, Changed, EventLine};
 pub use history::{Act, UndoRequest};
 pub use look::{Known, LookReply, LookRequest};
 
+use crate::day::Day;
 use crate::farm::journal::document::StateDocument;
 use crate::farm::report as documents;
 use crate::io;
 use crate::journal::Journal;
 use crate::problem::{Problem, Severity};
 use crate::sort::shortfall::count_words;
+use season::Season;
 use serde::Serialize;
 
 /// A journal that is open.
 #[derive(Debug, Clone, Default)]
 pub struct Book {
     journal: Journal,
+}
+
+/// From where a journal is looked at: no device and all seasons, or a device at a race.
+#[derive(Debug, Clone, Copy, Default)]
+pub(in crate::farm) struct Standpoint<'a> {
+    /// The device: its own entries are said to be of this tablet, and others' of another.
+    pub here: Option<&'a str>,
+    /// The season of the race.
+    pub season: Option<&'a Season>,
 }
 
 /// What came of taking a file in.
@@ -107,8 +120,13 @@ impl Book {
 
     /// What in the journal somebody should look at, contradictions among it.
     pub fn doubts(&self) -> Vec<Problem> {
-        let mut problems = doubts::all(&self.journal);
-        let conflicts = report::conflicts(self.journal.state());
+        self.doubts_from(Standpoint::default())
+    }
+
+    /// The same, looked at from somewhere: readings of earlier seasons decide nothing at a race.
+    pub(in crate::farm) fn doubts_from(&self, from: Standpoint<'_>) -> Vec<Problem> {
+        let mut problems = doubts::all(&self.journal, from.here);
+        let conflicts = report::conflicts(self.journal.state(), from);
         problems.extend(conflicts.into_iter().filter(|conflict| conflict.decides).map(|conflict| {
             Problem::new(
                 Severity::Warning,
@@ -133,13 +151,33 @@ impl Book {
     }
 
     /// A ewe as a row of the flock list that a sort reads.
-    pub(in crate::farm) fn row(ewe: &crate::journal::Ewe) -> Vec<String> {
-        files::ewe(ewe)
+    pub(in crate::farm) fn row(ewe: &crate::journal::Ewe, season: Option<&Season>) -> Vec<String> {
+        files::ewe(ewe, season)
     }
 
-    /// The state as the flock list that a sort reads, CSV.
+    /// The state as the flock list that a sort reads, CSV: all that stands, of whatever season.
     pub fn flock_csv(&self) -> String {
-        files::flock(self.journal.state())
+        files::flock(self.journal.state(), None)
+    }
+
+    /// The same for a race that begins on a day: its ewes, and what is of the pregnancy under way then.
+    pub fn flock_csv_on(&self, race: Day) -> String {
+        files::flock(self.journal.state(), Some(&self.season(race)))
+    }
+
+    /// Whether anything was read of a ewe in an earlier season than that of the last entry.
+    pub fn has_earlier_seasons(&self) -> bool {
+        let Some(last) = self.journal.entries().map(|entry| entry.event.day).max() else { return false };
+        self.journal
+            .state()
+            .ewes()
+            .any(|ewe| ewe.readings.iter().any(|event| season::is_over(event.day, last)))
+    }
+
+    /// The season of a race that begins on a day.
+    pub(in crate::farm) fn season(&self, race: Day) -> Season {
+        let groups = self.groups_csv().map(|file| io::groups(file.as_bytes(), None).0.records);
+        Season::of_race(race, groups.unwrap_or_default())
     }
 
     /// The pens as the file that a sort reads, CSV; nothing where none was described.
@@ -154,7 +192,12 @@ impl Book {
 
     /// Who stands before the reader, and what is known of her.
     pub fn look(&self, request: &LookRequest) -> LookReply {
-        look::look(&self.journal, request)
+        look::look(&self.journal, request, Standpoint::default())
+    }
+
+    /// The same, looked at from somewhere.
+    pub(in crate::farm) fn look_from(&self, request: &LookRequest, from: Standpoint<'_>) -> LookReply {
+        look::look(&self.journal, request, from)
     }
 
     /// Enters what was seen or decided, or asks or refuses first. The lines in the reply are to be in durable
@@ -165,7 +208,12 @@ impl Book {
 
     /// The last acts, latest first.
     pub fn history(&self, most: usize) -> Vec<Act> {
-        history::acts(&self.journal, most)
+        history::acts(&self.journal, most, None)
+    }
+
+    /// The same, looked at from a device.
+    pub(in crate::farm) fn history_here(&self, most: usize, here: &str) -> Vec<Act> {
+        history::acts(&self.journal, most, Some(here))
     }
 
     /// Undoes an act; an act that is undone is brought back.

@@ -6,7 +6,7 @@ use crate::farm::journal::document::{
     DueFact, EweState, FleeceFact, GroupState, LitterCount, MarkFact, NoteState, PenFact, PenState,
     ScannedFact, Source, StateDocument, Tally, WeightFact,
 };
-use crate::farm::journal::{doubts, words};
+use crate::farm::journal::{Standpoint, doubts, words};
 use crate::flock::{Litter, Score};
 use crate::journal::{Event, Ewe, Journal, Standing, State, Topic, Value, What};
 use crate::sort::shortfall::count_words;
@@ -32,11 +32,11 @@ pub(super) fn document(journal: &Journal) -> StateDocument {
         devices: journal.devices().map(device).collect(),
         pens: state.pens.iter().filter_map(|event| pen(event, &ewes)).collect(),
         groups: state.groups.iter().filter_map(|event| group(event)).collect(),
-        conflicts: conflicts(state),
+        conflicts: conflicts(state, Standpoint::default()),
         tally: tally(state),
         days: days(state),
         notes: state.notes.iter().filter_map(note).collect(),
-        problems: doubts::all(journal),
+        problems: doubts::all(journal, None),
         ewes,
     }
 }
@@ -157,15 +157,24 @@ fn group(event: &Event) -> Option<GroupState> {
 }
 
 /// Readings that contradict each other, by ewe.
-pub(super) fn conflicts(state: &State) -> Vec<Conflict> {
+pub(super) fn conflicts(state: &State, from: Standpoint<'_>) -> Vec<Conflict> {
     let of_ewe = |ewe: &Ewe| {
-        let found = ewe.contradictions();
-        found.into_iter().map(|(topic, standing)| conflict(ewe, topic, &standing)).collect::<Vec<_>>()
+        let mut found = ewe.contradictions();
+        if let Some(season) = from.season
+            && !found.is_empty()
+        {
+            let first = season.of(ewe).from;
+            found.retain(|(_, standing)| standing.day >= first);
+        }
+        found
+            .into_iter()
+            .map(|(topic, standing)| conflict(ewe, topic, &standing, from.here))
+            .collect::<Vec<_>>()
     };
     state.ewes().flat_map(of_ewe).collect()
 }
 
-fn conflict(ewe: &Ewe, topic: Topic, standing: &Standing<'_>) -> Conflict {
+fn conflict(ewe: &Ewe, topic: Topic, standing: &Standing<'_>, here: Option<&str>) -> Conflict {
     let reading = |event: &Arc<Event>| ConflictReading {
         words: Value::of(event).map(words::value).unwrap_or_default(),
         from: source(event, true),
@@ -175,7 +184,7 @@ fn conflict(ewe: &Ewe, topic: Topic, standing: &Standing<'_>) -> Conflict {
     let say = |event: &Arc<Event>| {
         format!(
             "{} says {}",
-            words::who_and_when(event),
+            words::who_and_when(event, here),
             Value::of(event).map(words::value).unwrap_or_default()
         )
     };

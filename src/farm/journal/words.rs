@@ -2,7 +2,7 @@
 
 use crate::day::Day;
 use crate::flock::{AgeClass, Litter};
-use crate::journal::{Event, Mark, Name, Said, Topic, Value, What};
+use crate::journal::{Event, EventId, Mark, Name, Said, Topic, Value, What};
 
 /// A ewe's name as it is said.
 pub(super) fn name(name: &Name) -> String {
@@ -45,7 +45,8 @@ pub(super) fn value(value: Value<'_>) -> String {
         Value::Age(age) => age.in_words().to_owned(),
         Value::Due(group, due) => due_words(group, due),
         Value::Weight(kg) => format!("{kg} kg"),
-        Value::Pen(pen) => format!("pen {pen}"),
+        Value::Pen(Some(pen)) => format!("pen {pen}"),
+        Value::Pen(None) => "no pen".to_owned(),
         Value::Fleece(shorn) => fleece(shorn).to_owned(),
     }
 }
@@ -63,12 +64,39 @@ fn due_words(group: Option<&str>, due: Option<Day>) -> String {
     }
 }
 
-/// By whom and when: `Ann at 09:14`.
-pub(super) fn who_and_when(event: &Event) -> String {
+/// Which device an event is of, for whoever looks from one: `this tablet`. A device's name says nothing there.
+pub(super) fn tablet(device: &str, here: &str) -> &'static str {
+    if device == here { "this tablet" } else { "another tablet" }
+}
+
+/// Who says so and when: `Ann on this tablet at 09:14`; looked at from no device, `Ann at 09:14`.
+pub(super) fn who_and_when(event: &Event, here: Option<&str>) -> String {
+    let who = who(event, here);
     match event.time() {
-        Some(time) => format!("{} at {time}", event.who()),
-        None => event.who().to_owned(),
+        Some(time) => format!("{who} at {time}"),
+        None => who,
     }
+}
+
+/// Who entered it: `Ann on this tablet`; looked at from no device, the person or else the device's name.
+pub(super) fn who(event: &Event, here: Option<&str>) -> String {
+    let Some(here) = here else { return event.who().to_owned() };
+    let tablet = tablet(&event.id.device, here);
+    event.by.as_ref().map_or_else(|| tablet.to_owned(), |by| format!("{by} on {tablet}"))
+}
+
+/// By whom and when: `by Ann on this tablet at 09:14`, `on another tablet at 09:14`.
+pub(super) fn by_whom(event: &Event, here: Option<&str>) -> String {
+    let lead = if event.by.is_none() && here.is_some() { "on" } else { "by" };
+    format!("{lead} {}", who_and_when(event, here))
+}
+
+/// An event's name for whoever looks from a device: `entry 12 of this tablet`.
+pub(super) fn entry(id: &EventId, here: Option<&str>) -> String {
+    here.map_or_else(
+        || id.to_string(),
+        |here| format!("entry {} of {}", id.sequence, tablet(&id.device, here)),
+    )
 }
 
 /// What an event says.
@@ -98,6 +126,7 @@ pub(super) fn of_ewe(what: &What) -> String {
             Some(advice) if advice.pen != *pen => format!("pen {pen}, where pen {} was advised", advice.pen),
             _ => format!("pen {pen}"),
         },
+        What::PenLeft { pen, .. } => format!("left pen {pen}"),
         What::FleeceSeen { shorn, .. } => fleece(*shorn).to_owned(),
         What::PriorListed { .. } => "on an earlier year's list".to_owned(),
         What::IdentitySet { eid, tag, .. } => match (eid, tag) {

@@ -1,6 +1,7 @@
 //! Once all are in: who stands where, for print and for the room of moves; and dividing the ways of a gate that has
 //! fewer of them than there are pens.
 
+use crate::farm::journal::season;
 use crate::farm::journal::{AppendReply, AppendRequest, Book, Name, Now, What};
 use crate::farm::race::{Race, seats};
 use crate::io::pen_list;
@@ -39,10 +40,12 @@ pub struct PenSheet {
 
 /// One ewe of it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct SheetRow {
     /// What she is called.
     pub tag: String,
+    /// By what she is known, where something is entered of her.
+    pub name: Option<Name>,
     /// Lambs carried; 0 where nobody knows.
     pub litter: u8,
     /// Condition; empty where she was not scored.
@@ -64,16 +67,23 @@ pub(super) fn stands(race: &Race) -> Stands {
             continue;
         };
         rows.push(vec![seat.called.clone(), name(at)]);
-        let row = Book::row(ewe);
+        let season = race.season.as_ref();
+        let row = Book::row(ewe, season);
         let cell = |column| Book::cell(&row, column);
         let litter = seat.ewe.litter.map_or(0, |litter| litter.lambs());
-        let due = match ewe.standing(Topic::Due).and_then(|standing| Value::of(standing.holds)) {
+        let due = match season::value(ewe, Topic::Due, season) {
             Some(Value::Due(_, Some(day))) => day.short(),
             Some(Value::Due(group, None)) => group.unwrap_or_default().to_owned(),
             _ => String::new(),
         };
-        let row =
-            SheetRow { tag: seat.called, litter, condition: cell("condition"), due, notes: cell("notes") };
+        let row = SheetRow {
+            tag: seat.called,
+            name: ewe.name(),
+            litter,
+            condition: cell("condition"),
+            due,
+            notes: cell("notes"),
+        };
         sheets.entry(at).or_default().push((row, u32::from(litter)));
     }
     let sheet = |(at, ewes): (usize, Vec<(SheetRow, u32)>)| {

@@ -6,7 +6,7 @@ use crate::farm::race::card::Card;
 use crate::farm::race::drafting::Drafting;
 use crate::farm::race::gate::Way;
 use crate::farm::race::ground::{Ground, key};
-use crate::farm::race::words;
+use crate::farm::race::{leave, words};
 use crate::flock::{AgeClass, Due, Ewe};
 use crate::journal::{Topic, Value};
 use crate::sort::draft::Answer;
@@ -74,7 +74,14 @@ pub(super) fn answer(race: &mut Race, card: &Card) -> Gate {
     };
     let Some(lambs) = card.lambs else { return open("Lambs?") };
     if lambs.lambs() == 0 {
-        return Gate::Apart { words: "Barren: away from the in-lamb ewes.".to_owned() };
+        let stands = card.name.as_ref().and_then(|name| leave::pen(race, name));
+        let words = "Barren: away from the in-lamb ewes.";
+        return Gate::Apart {
+            words: stands.map_or_else(
+                || words.to_owned(),
+                |pen| format!("{words} On record she is in pen {pen}: take her out of it."),
+            ),
+        };
     }
     if card.marks.contains(&Mark::KeepApart) {
         return Gate::Apart { words: "Marked to be kept apart.".to_owned() };
@@ -146,8 +153,7 @@ fn places_words(left: usize) -> String {
 /// due.
 fn record(race: &Race, ground: &Ground, card: &Card) -> (Ewe, bool) {
     let known = card.name.as_ref().and_then(|name| race.book.journal().state().find(name));
-    let value =
-        |topic| known.and_then(|ewe| ewe.standing(topic)).and_then(|standing| Value::of(standing.holds));
+    let value = |topic| known.and_then(|ewe| ground.season.of(ewe).value(topic));
     let name = known.and_then(crate::journal::Ewe::name).or_else(|| card.name.clone());
     let weight = match value(Topic::Weight) {
         Some(Value::Weight(kg)) => Some(crate::quantity::Kg::new(kg)),

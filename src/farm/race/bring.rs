@@ -5,6 +5,7 @@
 //! all of it back and bringing the same list again changes nothing.
 
 use crate::day::{DateOrder, Day};
+use crate::farm::journal::season::{self, Season};
 use crate::farm::journal::{AppendReply, AppendRequest, Book, Name, Now, What};
 use crate::farm::view::DateQuestion;
 use crate::flock::{Due, Eid, Ewe, MatingGroup};
@@ -111,7 +112,8 @@ pub(super) fn bring(
     if is_earlier {
         what.extend(rows.iter().filter_map(earlier));
     } else {
-        what.extend(rows.iter().flat_map(|row| ewe(book, row)));
+        let season = book.season(before);
+        what.extend(rows.iter().flat_map(|row| ewe(book, &season, row)));
     }
     let stands = book.journal();
     what.retain(|new| !is_known(stands, new));
@@ -201,7 +203,7 @@ fn earlier(row: &Ewe) -> Option<What> {
 }
 
 /// What a row says of a ewe and is not on record yet.
-fn ewe(book: &Book, row: &Ewe) -> Vec<What> {
+fn ewe(book: &Book, season: &Season, row: &Ewe) -> Vec<What> {
     let state = book.journal().state();
     let (eid, tag) = names(row);
     let name = match (&eid, &tag) {
@@ -210,11 +212,12 @@ fn ewe(book: &Book, row: &Ewe) -> Vec<What> {
         (None, None) => return Vec::new(),
     };
     let known = state.find(&name);
-    let stands = |topic, new: Value<'_>| {
-        known.and_then(|ewe| ewe.standing(topic)).and_then(|standing| Value::of(standing.holds)) == Some(new)
-    };
+    let stands =
+        |topic, new: Value<'_>| known.and_then(|ewe| season::value(ewe, topic, Some(season))) == Some(new);
     let mut what = Vec::new();
-    let met = known.is_some_and(|ewe| (tag.is_none() || ewe.tag == tag) && (eid.is_none() || ewe.eid == eid));
+    let met = known.is_some_and(|ewe| {
+        season.of(ewe).is_of_it() && (tag.is_none() || ewe.tag == tag) && (eid.is_none() || ewe.eid == eid)
+    });
     if !met {
         what.push(What::EweMet { eid, tag, read: None });
     }

@@ -2,9 +2,11 @@
 
 use crate::arrange::Arrange as _;
 use crate::day::Day;
+use crate::farm::journal::season;
 use crate::farm::journal::{AppendReply, AppendRequest, Known, LookReply, LookRequest, Mark, Name, Now};
 use crate::farm::race::Race;
 use crate::farm::race::answer::{self, Gate};
+use crate::farm::race::leave;
 use crate::farm::race::view::{self, RaceView};
 use crate::flock::{AgeClass, Litter, Score};
 use crate::journal::{Advice, Ewe, Topic, Value, What};
@@ -50,6 +52,14 @@ pub struct RaceSettings {
 const FIRST_LAMBING_DAYS: i32 = 42;
 
 impl RaceSettings {
+    /// What of them still holds on a day: of an earlier season's only the kind of farm and the ways of the gate.
+    pub fn still(&self, now: Now) -> Self {
+        if !season::is_over(self.on, now.day()) {
+            return self.clone();
+        }
+        Self { system: self.system, ways: self.ways, ..Self::usual(now) }
+    }
+
     /// The settings until somebody changes them.
     pub fn usual(now: Now) -> Self {
         let on = now.day();
@@ -125,8 +135,10 @@ pub struct LookedUp {
     pub look: LookReply,
     /// Her card, with what is on record; age and group of a new ewe are left to whoever writes it.
     pub card: Card,
-    /// What of it is from the record, in words: `on record: twins`.
+    /// What of it is from the record, in words: `on record: twins`; and what is only of an earlier season.
     pub on_record: String,
+    /// The pen that she stands in on record; null where she stands in none.
+    pub stands: Option<String>,
 }
 
 /// What came of entering a card.
@@ -141,6 +153,8 @@ pub struct Given {
     pub called: String,
     /// The pen that she was given; null where she has none.
     pub pen: Option<String>,
+    /// The pen that she stands in on record and belongs in no longer: she may be taken out of it.
+    pub stands: Option<String>,
     /// One line: `0417 goes to pen C.`
     pub words: String,
     /// What the gate shows now; what stands beside it is left out.
@@ -149,14 +163,14 @@ pub struct Given {
 
 /// Who stands there, and her card with what is on record.
 pub(super) fn look(race: &Race, request: &LookRequest) -> LookedUp {
-    let look = race.book.look(request);
+    let look = race.book.look_from(request, race.standpoint());
     let known = look.name.as_ref().and_then(|name| race.book.journal().state().find(name));
     let known = known.filter(|_| look.known != Known::New);
     let mut card = Card { name: look.name.clone(), read: Some(request.read.clone()), ..Card::default() };
     let mut said = Vec::new();
     if let Some(ewe) = known {
         for topic in [Topic::Scanned, Topic::Age, Topic::Due] {
-            match value(ewe, topic) {
+            match value(race, ewe, topic) {
                 Some(Value::Scanned(lambs)) => {
                     card.lambs = Some(lambs);
                     said.push(lambs.in_words().to_owned());
@@ -171,12 +185,20 @@ pub(super) fn look(race: &Race, request: &LookRequest) -> LookedUp {
         }
         card.marks = marks_of(ewe);
     }
-    let on_record = if said.is_empty() { String::new() } else { format!("On record: {}.", said.join(", ")) };
-    LookedUp { look, card, on_record }
+    let mut on_record = Vec::new();
+    if !said.is_empty() {
+        on_record.push(format!("On record: {}.", said.join(", ")));
+    }
+    if let (Some(ewe), Some(season)) = (known, &race.season) {
+        on_record.extend(season.of(ewe).earlier_words());
+    }
+    let stands = card.name.as_ref().filter(|_| known.is_some()).and_then(|name| leave::pen(race, name));
+    let stands = stands.map(str::to_owned);
+    LookedUp { look, card, on_record: on_record.join(" "), stands }
 }
 
-fn value(ewe: &Ewe, topic: Topic) -> Option<Value<'_>> {
-    ewe.standing(topic).and_then(|standing| Value::of(standing.holds))
+fn value<'r>(race: &Race, ewe: &'r Ewe, topic: Topic) -> Option<Value<'r>> {
+    season::value(ewe, topic, race.season.as_ref())
 }
 
 fn marks_of(ewe: &Ewe) -> Vec<Mark> {
@@ -217,6 +239,7 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
         gate,
         called: String::new(),
         pen: None,
+        stands: None,
         words: String::new(),
         view: view::view(race, &request.device, request.now, false),
     };
@@ -249,18 +272,17 @@ pub(super) fn enter(race: &mut Race, request: &RaceRequest) -> Given {
     }
     let known = race.book.journal().state().find(&name);
     let called = known.map(Ewe::called).unwrap_or_default();
-    let stands = known.and_then(|ewe| value(ewe, Topic::Pen));
-    let words = match (&pen, stands) {
+    let on_record = leave::pen(race, &name).filter(|_| pen.is_none()).map(str::to_owned);
+    let words = match (&pen, &on_record) {
         (Some(pen), _) => format!("{called} goes to pen {pen}."),
         // A correction gives no pen where she belongs in none now; nor does it take her out of the one before.
-        (None, Some(Value::Pen(pen))) => format!(
-            "{called} is entered; on record she is still in pen {pen}. Undo her earlier entry to take her out."
-        ),
-        (None, _) => format!("{called} is entered; she has no pen."),
+        (None, Some(pen)) => format!("{called} is entered; on record she is still in pen {pen}."),
+        (None, None) => format!("{called} is entered; she has no pen."),
     };
+    let stands = on_record.filter(|_| matches!(gate, Gate::Apart { .. }));
     race.stand(&called, &name);
     let view = view::view(race, &request.device, request.now, false);
-    Given { reply, gate, called, pen, words, view }
+    Given { reply, gate, called, pen, stands, words, view }
 }
 
 /// What is rare enough to be a slip.
@@ -290,7 +312,13 @@ fn unusual(race: &Race, card: &Card, day: Day) -> Vec<Problem> {
 /// The events that a card is: what is new of her, and no more.
 fn events(race: &Race, card: &Card, name: &Name, pen: Option<&str>, gate: &Gate) -> Vec<What> {
     let known = race.book.journal().state().find(name);
-    let stands = |topic: Topic, new: Value<'_>| known.and_then(|ewe| value(ewe, topic)) == Some(new);
+    let value = |topic: Topic| known.and_then(|ewe| value(race, ewe, topic));
+    // A class that she has grown into was said by nobody yet, and one that is said against that is news.
+    let is_said = |age: AgeClass| {
+        let said = known.and_then(|ewe| Value::of(ewe.standing(Topic::Age)?.holds));
+        said == Some(Value::Age(age)) && value(Topic::Age) == said
+    };
+    let stands = |topic: Topic, new: Value<'_>| value(topic) == Some(new);
     let ewe = || name.clone();
     let (eid, tag) = match name {
         Name::Eid(eid) => (Some(eid.clone()), None),
@@ -303,10 +331,10 @@ fn events(race: &Race, card: &Card, name: &Name, pen: Option<&str>, gate: &Gate)
     }
     // A score is felt anew each time, also where it comes out the same.
     what.extend(card.score.map(|score| What::ConditionScored { ewe: ewe(), score }));
-    if let Some(age) = card.age.filter(|age| !stands(Topic::Age, Value::Age(*age))) {
+    if let Some(age) = card.age.filter(|age| !is_said(*age)) {
         what.push(What::AgeGiven { ewe: ewe(), age });
     }
-    let group_now = match known.and_then(|ewe| value(ewe, Topic::Due)) {
+    let group_now = match value(Topic::Due) {
         Some(Value::Due(group, _)) => group,
         _ => None,
     };

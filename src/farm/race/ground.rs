@@ -1,11 +1,14 @@
 //! What the draft starts from: the pens, the settings, and what was on record of the flock before the race.
 
+mod earlier;
+
 use crate::day::Day;
 use crate::farm::journal::Book;
+use crate::farm::journal::season::Season;
 use crate::farm::race::RaceSettings;
 use crate::flock::{AgeClass, Due, Ewe, MatingGroup};
 use crate::io;
-use crate::journal::{self, Name, Topic, Value, What};
+use crate::journal::{self, Name, Topic, Value};
 use crate::pen::Pen;
 use crate::problem::{Problem, Severity};
 use crate::quantity::Kg;
@@ -34,6 +37,8 @@ pub(super) enum NumberFrom {
     List,
     /// As many as an earlier year's list has, likewise.
     Prior,
+    /// As many as were here in the last season, likewise.
+    LastSeason,
     /// Nine tenths of what the pens hold.
     Pens,
 }
@@ -50,9 +55,11 @@ pub(super) struct Ground {
     pub sort: Settings,
     /// What was on record before the race.
     pub list: Vec<Ewe>,
-    /// What an earlier year's list says, where this year's records do not say more: what may come, and nobody who is
-    /// on record.
+    /// What an earlier year's list or the last season says, where this year's records do not say more: what may come,
+    /// and nobody who is on record.
     pub prior: Vec<Ewe>,
+    /// Whether a list says it.
+    pub prior_is_list: bool,
     /// How many ewes in lamb are expected.
     pub expected: usize,
     /// Where that number is from.
@@ -66,10 +73,17 @@ pub(super) struct Ground {
     flock: Flock,
     /// From this day on what is entered is of the race; before it, of the list.
     pub since: Day,
+    /// What is of this pregnancy, and what of an earlier one.
+    pub season: Season,
 }
 
 /// Reads what the draft starts from.
-pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground, Vec<Problem>> {
+pub(super) fn lay(
+    book: &Book,
+    race: &RaceSettings,
+    since: Day,
+    season: &Season,
+) -> Result<Ground, Vec<Problem>> {
     let none = |message: &str, hint: &str| {
         vec![Problem::new(Severity::Warning, "no-pens", "the pens", message, hint)]
     };
@@ -86,13 +100,12 @@ pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground
         book.groups_csv().map(|file| io::groups(file.as_bytes(), None).0.records).unwrap_or_default();
     let sort = Settings { on: race.on, system: race.system, ..Settings::default() };
     let bins: Vec<Bin> = pens.iter().map(|pen| space::bin(pen, sort.min_head)).collect();
-    let before = book
-        .journal()
-        .state()
-        .ewes()
-        .filter(|ewe| ewe.first.day < since || ewe.readings.iter().any(|event| event.day < since));
-    let list: Vec<Ewe> = before.map(|ewe| record(ewe, &groups, Some(since))).collect();
-    let prior: Vec<Ewe> = book.journal().state().prior().filter_map(earlier).collect();
+    let before = book.journal().state().ewes().filter(|ewe| {
+        let hers = season.of(ewe).from..since;
+        hers.contains(&ewe.first.day) || ewe.readings.iter().any(|event| hers.contains(&event.day))
+    });
+    let list: Vec<Ewe> = before.map(|ewe| record(ewe, &groups, season, Some(since))).collect();
+    let (prior, prior_is_list) = earlier::rows(book.journal().state(), &groups, season);
     // Records of this year tell more by the ewe; a few of them do not outweigh a whole flock of last year.
     let prior = if list.len() * RECORDS_WORTH >= prior.len() { Vec::new() } else { prior };
     let believed = if prior.is_empty() { &list } else { &prior };
@@ -101,7 +114,8 @@ pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground
         (Some(told), _) => (told as usize, NumberFrom::Told),
         (None, 0) => (usual_count(&bins), NumberFrom::Pens),
         (None, listed) if prior.is_empty() => (listed, NumberFrom::List),
-        (None, listed) => (listed, NumberFrom::Prior),
+        (None, listed) if prior_is_list => (listed, NumberFrom::Prior),
+        (None, listed) => (listed, NumberFrom::LastSeason),
     };
     let lambs = believed.iter().filter(|ewe| ewe.age == Some(AgeClass::EweLamb)).count();
     // A first lambing before the first day of feeding is a slip of the pen: nobody is taken as overdue for it.
@@ -121,30 +135,25 @@ pub(super) fn lay(book: &Book, race: &RaceSettings, since: Day) -> Result<Ground
         flock,
         list,
         prior,
+        prior_is_list,
         since,
+        season: season.clone(),
     })
 }
 
-/// A row of an earlier year's list, as it was then.
-fn earlier(row: &What) -> Option<Ewe> {
-    let What::PriorListed { lambs, score, age, due, weight_kg, .. } = row else { return None };
-    Some(Ewe {
-        litter: *lambs,
-        condition: *score,
-        age: *age,
-        due: due.map_or(Due::Unknown, Due::On),
-        weight: weight_kg.map(Kg::new),
-        ..Ewe::unknown(row.ewe().as_ref().map(key).unwrap_or_default())
-    })
-}
-
-/// A ewe as one row of a flock list would have her: what stands of her, or what stood before a day.
-fn record(ewe: &journal::Ewe, groups: &[MatingGroup], before: Option<Day>) -> Ewe {
-    let value = |topic| {
-        let day =
-            ewe.of(topic).map(|event| event.day).filter(|day| before.is_none_or(|end| *day < end)).max();
-        Value::of(ewe.on(topic, day?)?.holds)
+/// A ewe as one row of a flock list would have her: what stands of her this season, or what stood before a day.
+fn record(ewe: &journal::Ewe, groups: &[MatingGroup], season: &Season, before: Option<Day>) -> Ewe {
+    let hers = season.of(ewe);
+    let standing = |topic| match before {
+        Some(end) => hers.between(topic, hers.from, end),
+        None => hers.standing(topic),
     };
+    let row = row(ewe, groups, |topic| Value::of(standing(topic)?.holds));
+    Ewe { age: hers.age(before).map(|age| age.class), ..row }
+}
+
+/// A ewe as one row of a flock list, from what is taken to be so of each thing.
+fn row<'e>(ewe: &'e journal::Ewe, groups: &[MatingGroup], value: impl Fn(Topic) -> Option<Value<'e>>) -> Ewe {
     let mut row = Ewe::unknown(ewe.name().as_ref().map(key).unwrap_or_default());
     if let Some(Value::Scanned(lambs)) = value(Topic::Scanned) {
         row.litter = Some(lambs);
@@ -214,7 +223,7 @@ impl Ground {
 
     /// A ewe of the journal as the draft takes her.
     pub(super) fn ready(&self, ewe: &journal::Ewe) -> Ewe {
-        self.filled(record(ewe, &self.groups, None))
+        self.filled(record(ewe, &self.groups, &self.season, None))
     }
 
     /// Gaps of a ewe filled as the list suggests, so that what is answered of her never hangs on who else came

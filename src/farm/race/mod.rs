@@ -17,6 +17,7 @@
 //! | `view` | what the screen shows beside her: pens, tally, rate, last acts |
 //! | `after` | once all are in: who stands where; dividing what came through one way of a gate |
 //! | `moved` | moves made afterwards, in the room of moves |
+//! | `leave` | ewes who left their pens |
 //! | `bring` | lists brought into the journal |
 //! | `keep` | backup and restore: whose journal it is, what is new, how old the backup is |
 
@@ -28,6 +29,7 @@ mod drafting;
 mod gate;
 mod ground;
 mod keep;
+mod leave;
 mod moved;
 mod seats;
 mod view;
@@ -39,11 +41,13 @@ pub use bring::{BringReply, BringRequest, Bringing, ListOf};
 pub use card::{Card, Given, LookedUp, OpenRequest, RaceRequest, RaceSettings};
 pub use gate::{Way, WayPens};
 pub use keep::{BackupMark, BackupWords, Restored};
+pub use leave::{LeaveRequest, Left};
 pub use moved::{MoveMade, Moved, MovedRequest};
 pub use view::{PenFill, RaceView, TallyLine};
 
 use crate::day::Day;
-use crate::farm::journal::{AppendReply, AppendRequest, Book, LookRequest, Now, UndoRequest};
+use crate::farm::journal::season::{self, Season};
+use crate::farm::journal::{AppendReply, AppendRequest, Book, LookRequest, Now, Standpoint, UndoRequest};
 use crate::problem::Problem;
 use drafting::Drafting;
 use ground::Ground;
@@ -56,6 +60,10 @@ pub struct Race {
     settings: Option<RaceSettings>,
     /// The first day of the race.
     since: Option<Day>,
+    /// Its season: what was entered in earlier ones is no record now.
+    season: Option<Season>,
+    /// The device that asks.
+    device: String,
     /// What the draft starts from; nothing where no pens are known.
     ground: Option<Ground>,
     /// Why there is none, where there is none.
@@ -110,8 +118,10 @@ impl Race {
     }
 
     fn settle(&mut self, request: &OpenRequest) {
-        self.since = Some(request.settings.on.min(request.now.day()));
-        self.settings = Some(request.settings.clone());
+        let settings = request.settings.still(request.now);
+        self.since = Some(settings.on.min(request.now.day()));
+        self.settings = Some(settings);
+        self.device.clone_from(&request.device);
         self.reopen();
     }
 
@@ -164,6 +174,22 @@ impl Race {
         after::divide(self, request)
     }
 
+    /// Takes ewes out of the pens that they stand in.
+    pub fn leave(&mut self, request: LeaveRequest) -> Left {
+        leave::leave(self, request)
+    }
+
+    /// This race's ewes as the flock list that a sort reads, CSV; all of the journal where no race was opened.
+    pub fn flock_csv(&self) -> String {
+        self.since.map_or_else(|| self.book.flock_csv(), |since| self.book.flock_csv_on(since))
+    }
+
+    /// From where the journal is looked at.
+    fn standpoint(&self) -> Standpoint<'_> {
+        let here = self.since.map(|_| self.device.as_str());
+        Standpoint { here, season: self.season.as_ref() }
+    }
+
     /// Enters moves that were made after the race.
     pub fn moved(&mut self, request: MovedRequest) -> Moved {
         moved::moved(self, request)
@@ -172,8 +198,9 @@ impl Race {
     /// Brings lists into the journal.
     pub fn bring(&mut self, request: BringRequest, files: Bringing<'_>) -> BringReply {
         let today = request.now.day();
-        let on = self.settings.as_ref().map_or(today, |settings| settings.on);
-        let reply = bring::bring(&mut self.book, self.since.unwrap_or(today), on, request, files);
+        let on = self.settings.as_ref().map_or(today, |settings| settings.still(request.now).on);
+        let since = self.since.filter(|since| !season::is_over(*since, today)).unwrap_or(today);
+        let reply = bring::bring(&mut self.book, since, on, request, files);
         self.reopen();
         reply
     }
@@ -222,7 +249,8 @@ impl Race {
 
     fn reopen(&mut self) {
         let (Some(settings), Some(since)) = (&self.settings, self.since) else { return };
-        match ground::lay(&self.book, settings, since) {
+        let season = self.season.insert(self.book.season(since));
+        match ground::lay(&self.book, settings, since, season) {
             Ok(ground) => {
                 if self.ground.as_ref().is_none_or(|before| !before.tells_as(&ground)) {
                     self.drafting = None;

@@ -4,9 +4,10 @@
 //! A move is entered only where the ewe still stands in the pen that the list of moves took her from: what was
 //! entered since goes before a list that knew nothing of it.
 
+use crate::farm::journal::season;
 use crate::farm::journal::{AppendReply, AppendRequest, Now, What};
-use crate::farm::race::Race;
-use crate::journal::{Advice, Ewe, Topic, Value};
+use crate::farm::race::{Race, leave};
+use crate::journal::{Advice, Topic, Value};
 use crate::problem::{Problem, Severity};
 use crate::sort::shortfall::count_words;
 use serde::{Deserialize, Serialize};
@@ -106,7 +107,8 @@ fn entry(race: &Race, made: &MoveMade) -> Result<Option<What>, Box<Problem>> {
         return Err(refused("move-of-unknown", message, "Enter her pen at the race."));
     };
     let Some(name) = ewe.name() else { return Ok(None) };
-    let stands = pen(ewe);
+    let stands = leave::pen(race, &name);
+    let has_left = matches!(season::value(ewe, Topic::Pen, race.season.as_ref()), Some(Value::Pen(None)));
     let Some(to) = &made.to else {
         let message = format!("Not entered: {} waits outside and has no new pen yet.", made.tag);
         return Err(refused("move-not-over", message, "Enter her move once she stands in a pen."));
@@ -120,14 +122,11 @@ fn entry(race: &Race, made: &MoveMade) -> Result<Option<What>, Box<Problem>> {
         let message = format!("Not entered: {} stands in pen {stands} by now, not in pen {from}.", made.tag);
         return Err(refused("moved-meanwhile", message, "Work the moves out anew from where they stand."));
     }
+    if made.from.is_some() && has_left {
+        let message = format!("Not entered: {} left her pen by now, and stands in none.", made.tag);
+        return Err(refused("moved-meanwhile", message, "Work the moves out anew from where they stand."));
+    }
     let words = made.words.trim();
     let advised = (!words.is_empty()).then(|| Advice { pen: to.clone(), words: words.to_owned() });
     Ok(Some(What::PenGiven { ewe: name, pen: to.clone(), advised }))
-}
-
-fn pen(ewe: &Ewe) -> Option<&str> {
-    match Value::of(ewe.standing(Topic::Pen)?.holds)? {
-        Value::Pen(pen) => Some(pen),
-        _ => None,
-    }
 }

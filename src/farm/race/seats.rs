@@ -1,8 +1,8 @@
 //! Where the ewes of the race stand, read from the fold of the journal alone.
 //!
 //! A seat is a ewe who came: where she was sent, in the order in which that was decided. So undo, a change of an
-//! entry, an overruled pen and what another device entered all come out as other seats, and nothing else has to
-//! know of them.
+//! entry, an overruled pen, a ewe who left hers and what another device entered all come out as other seats, and
+//! nothing else has to know of them. Pens of earlier seasons are no seats.
 
 use crate::farm::journal::Book;
 use crate::farm::race::ground::Ground;
@@ -31,7 +31,7 @@ pub(super) struct Seat {
 pub(super) fn of(book: &Book, ground: &Ground) -> Vec<Seat> {
     let mut seats: Vec<((Stamp, &EventId), Seat)> = Vec::new();
     for ewe in book.journal().state().ewes() {
-        let pen = ewe.standing(Topic::Pen).map(|standing| standing.holds);
+        let pen = ground.season.of(ewe).standing(Topic::Pen).map(|standing| standing.holds);
         let came = ewe.readings.iter().rev().find(|event| event.day >= ground.since);
         let Some(event) = pen.or(came) else { continue };
         let record = ground.ready(ewe);
@@ -47,12 +47,12 @@ pub(super) fn of(book: &Book, ground: &Ground) -> Vec<Seat> {
 
 /// Where a ewe was sent, and what she takes there; nothing where she has none of the pens.
 pub(super) fn stand(ewe: &journal::Ewe, ground: &Ground) -> Option<(usize, [u64; RESOURCES])> {
-    let place = place(ewe.standing(Topic::Pen)?.holds, ground)?;
+    let place = place(ground.season.of(ewe).standing(Topic::Pen)?.holds, ground)?;
     Some((place, ground.room(&ground.ready(ewe), place)))
 }
 
 fn place(given: &journal::Event, ground: &Ground) -> Option<usize> {
-    let Some(Value::Pen(name)) = Value::of(given) else { return None };
+    let Some(Value::Pen(Some(name))) = Value::of(given) else { return None };
     ground.place(name)
 }
 

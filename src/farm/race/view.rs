@@ -1,7 +1,7 @@
 //! What the screen shows beside the ewe: pens, tally, rate, last acts.
 
 use crate::day::Day;
-use crate::farm::journal::{Act, Now};
+use crate::farm::journal::{Act, Now, season};
 use crate::farm::race::gate::{Way, WayPens};
 use crate::farm::race::{Race, words};
 use crate::flock::{AgeClass, Litter};
@@ -54,7 +54,7 @@ pub struct RaceView {
     pub last_act: Option<Act>,
     /// What to say when somebody comes back: `Resumed: 23 ewes today, the last 0417 at 14:05.`
     pub resumed: String,
-    /// Ewes on record who were not seen since the first day of the race.
+    /// Ewes on this season's record who were not seen since the first day of the race.
     pub unseen: Vec<String>,
     /// The same in words.
     pub unseen_words: String,
@@ -110,7 +110,7 @@ pub(super) fn view(race: &Race, device: &str, now: Now, whole: bool) -> RaceView
         let of_today = |day: Day| ewe.readings.iter().rev().find(|event| event.day == day);
         if let Some(event) = of_today(day) {
             today += 1;
-            let carried = match ewe.standing(Topic::Scanned).and_then(|standing| Value::of(standing.holds)) {
+            let carried = match season::value(ewe, Topic::Scanned, race.season.as_ref()) {
                 Some(Value::Scanned(litter)) => Some(litter),
                 _ => None,
             };
@@ -124,7 +124,8 @@ pub(super) fn view(race: &Race, device: &str, now: Now, whole: bool) -> RaceView
                 last = Some((event.at, format!("{}{time}", ewe.called())));
             }
         }
-        if !ewe.readings.iter().any(|event| event.day >= since) {
+        let is_seen = ewe.readings.iter().any(|event| event.day >= since);
+        if !is_seen && race.season.as_ref().is_none_or(|season| season.of(ewe).is_of_it()) {
             unseen.push(ewe.called());
         }
     }
@@ -170,22 +171,22 @@ pub(super) fn view(race: &Race, device: &str, now: Now, whole: bool) -> RaceView
                 _ => None,
             })
             .collect(),
-        acts: if whole { race.book.history(LAST_ACTS) } else { Vec::new() },
-        last_act: last_act(race),
+        acts: if whole { race.book.history_here(LAST_ACTS, device) } else { Vec::new() },
+        last_act: last_act(race, device),
         resumed: last
             .map(|(_, last)| format!("Resumed: {}, the last {last}.", count_words(today, "ewe")))
             .unwrap_or_default(),
         unseen: if whole { unseen } else { Vec::new() },
         unseen_words,
-        doubts: if whole { race.book.doubts() } else { Vec::new() },
+        doubts: if whole { race.book.doubts_from(race.standpoint()) } else { Vec::new() },
     }
 }
 
 /// The last act that is not undone, however far back.
-fn last_act(race: &Race) -> Option<Act> {
+fn last_act(race: &Race, device: &str) -> Option<Act> {
     let (mut most, events) = (1, race.book.size().0);
     loop {
-        let found = race.book.history(most).into_iter().find(|act| !act.undone);
+        let found = race.book.history_here(most, device).into_iter().find(|act| !act.undone);
         if found.is_some() || most >= events {
             return found;
         }

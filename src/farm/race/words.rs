@@ -115,6 +115,7 @@ pub(super) fn stands_on(ground: &Ground, draft: &Draft) -> String {
         NumberFrom::Told => format!("{ewes} in lamb expected, as you said"),
         NumberFrom::List => format!("{ewes} in lamb expected, as many as are on record"),
         NumberFrom::Prior => format!("{ewes} in lamb expected, as many as on the earlier year's list"),
+        NumberFrom::LastSeason => format!("{ewes} in lamb expected, as many as were here in the last season"),
         NumberFrom::Pens => format!("{ewes} in lamb guessed, nine tenths of what the pens hold"),
     };
     let lambs = match ground.ewe_lambs {
@@ -128,6 +129,7 @@ pub(super) fn stands_on(ground: &Ground, draft: &Draft) -> String {
     }
     let known = match draft.source() {
         Source::Print => "published figures stand in at first",
+        Source::LastYear if !ground.prior_is_list => "believed to be like the last season at first",
         Source::LastYear => "believed to be like the list's earlier year at first",
         Source::Records => "condition is learnt as they pass",
     };

@@ -1,6 +1,7 @@
 /** Who she is: read, written, or the next number. */
 import { useState } from "preact/hooks";
 import { looked, read, takeNumber, typed, wipe, isWritten } from "../../store/journal/race";
+import { takeOut } from "../../store/journal/out";
 import { parts } from "../../store/journal/parts";
 import { nameOf } from "../../store/journal/card";
 import { canEnter } from "../../store/journal/journal";
@@ -50,6 +51,17 @@ export function Identity() {
             {looked.value?.look.known === "new" ? looked.value.look.words : (looked.value?.onRecord ?? "")}
           </span>
         </p>
+      )}
+      {name !== "" && looked.value?.stands && (
+        <button
+          type="button"
+          class="plain wipe"
+          disabled={!canEnter.value}
+          aria-label={en.race.out.her(looked.value.stands)}
+          onClick={() => void takeOut()}
+        >
+          {en.race.out.of(looked.value.stands)}
+        </button>
       )}
       {isWritten.value && (
         <button type="button" class="plain wipe" onClick={wipe}>

@@ -138,9 +138,12 @@ async function fold(from: Copies): Promise<boolean> {
   const bytes = new TextEncoder().encode(lines.value.join("\n"));
   const taken = lines.value.length > 0 ? await askRace({ ask: "race take", bytes }) : null;
   const usual = await askRace({ ask: "race usual", now: now() });
+  const last = { ...usual, ...(kept.value as Partial<RaceSettings> | undefined) };
+  // What was said for a race of an earlier season is not said for this one.
+  const still = await askRace({ ask: "race still", settings: last, now: now() });
   batch(() => {
     unreadable.value = taken && taken.unread > 0 ? taken.problems : [];
-    settings.value = { ...usual, ...(kept.value as Partial<RaceSettings> | undefined) };
+    settings.value = still;
   });
   // The gate stands before the draft is made: on a slow tablet that takes longer than all the rest.
   await showGate();

@@ -6,6 +6,7 @@ import { say } from "../screen";
 import { askRace, canEnter, deviceName, inTurn, now, openJournal, store, undo, view } from "./journal";
 import { EMPTY, isWrittenOn, nameOf } from "./card";
 import { dropCard, keepCard } from "./keeping";
+import { askOut } from "./leave";
 import { decided } from "./decided";
 import { afterDrawing, drawWith } from "./draw";
 import { ask, asks } from "./question";
@@ -15,7 +16,7 @@ import { tell } from "./signal";
 export const card = signal<Card>(EMPTY);
 
 /** What is known of her. */
-export const looked = signal<{ look: LookReply; onRecord: string } | null>(null);
+export const looked = signal<{ look: LookReply; onRecord: string; stands: string | null } | null>(null);
 
 /** The pen that is told; nothing before anything is known. */
 export const gate = signal<Gate | null>(null);
@@ -114,7 +115,9 @@ function stand(found: LookedUp): void {
     given.value = null;
     cameBack.value = "";
     typed.value = "";
-    looked.value = { look: found.look, onRecord: found.on_record };
+    looked.value = lookedAs(found);
+    // A question about the ewe before is over.
+    asks.value = null;
     card.value = {
       ...found.card,
       lambs: own && before.lambs !== null ? before.lambs : found.card.lambs,
@@ -132,12 +135,14 @@ function stand(found: LookedUp): void {
   void changed();
 }
 
+const lookedAs = ({ look, on_record, stands }: LookedUp) => ({ look, onRecord: on_record, stands });
+
 /** She has no tag that can be read: she gets the next running number. */
 export async function takeNumber(): Promise<void> {
   await read(await askRace({ ask: "race number" }));
 }
 
-/** Changes what is written. It is kept at once, so that nothing of it is lost. */
+/** Changes what is written. A tap is kept at once, so that nothing of it is lost; of a note not every letter. */
 export function write(to: Partial<Card>): void {
   // The ewe before is being stored; a tap in that instant was hers or nobody's.
   if (entering) return;
@@ -151,7 +156,7 @@ export function write(to: Partial<Card>): void {
     given.value = null;
     refused.value = [];
   });
-  void changed(told);
+  void changed("note" in to, told);
 }
 
 /** Sets or lifts a mark. */
@@ -176,8 +181,11 @@ export function wipe(): void {
   void changed();
 }
 
-async function changed(told = reckon()): Promise<void> {
-  // The pen is told first; keeping the card must not hold up the picture of it.
+async function changed(isTyping = false, told = reckon()): Promise<void> {
+  if (!isTyping) {
+    keep();
+    return;
+  }
   await told;
   afterDrawing(keep);
 }
@@ -185,7 +193,7 @@ async function changed(told = reckon()): Promise<void> {
 const keep = () => void keepCard(() => card.value);
 
 let asked = 0;
-async function reckon(of: Card = card.value): Promise<void> {
+export async function reckon(of: Card = card.value): Promise<void> {
   const mine = ++asked;
   if (!isWrittenOn(of)) {
     gate.value = null;
@@ -197,7 +205,7 @@ async function reckon(of: Card = card.value): Promise<void> {
 
 async function lookAgain(text: string): Promise<void> {
   const found = await askRace({ ask: "race look", request: { read: text, day: today() } });
-  if (found.look.known !== "unreadable") looked.value = { look: found.look, onRecord: found.on_record };
+  if (found.look.known !== "unreadable") looked.value = lookedAs(found);
 }
 
 const today = () => {
@@ -257,6 +265,9 @@ async function enterNow(pen: string | null): Promise<void> {
   [sure, touched] = [false, false];
   typed.value = "";
   say(got.words);
+  askOut(got, sent.name, (words) => {
+    if (given.value === got) given.value = { ...got, words };
+  });
   afterDrawing(() => {
     tell("saved");
     void askRace({ ask: "race catch up" });
