@@ -5,8 +5,12 @@
 //! much as it takes from then on. Which week that is for each pen is found together, by what every week would cost
 //! with and without it: a table over the store in steps (dynamic programming), so that no other choice of such weeks
 //! saves more, but for the steps. Weeks are costed alone, to the last gram.
+//!
+//! Whole weeks do not use up a store to the kg, nor do rations that are weighed out eat what was reckoned. With what is
+//! left, pens begin their change-over in the week before: where it saves most first.
 
-use super::{NEAR_KG, Spell, alone};
+use super::{Fed, NEAR_KG, Spell, alone};
+use crate::arrange::Arrange as _;
 use crate::ration::asked::Way;
 use crate::ration::settle::Ration;
 use std::collections::BTreeSet;
@@ -16,14 +20,37 @@ const STEPS: usize = 400;
 /// Most forages that may run short in one plan (chosen here; common practice, no source).
 const FORAGES: usize = 3;
 
+/// Share of the store of a forage that may stay unused where a pen could have it (chosen here; common practice, no
+/// source).
+const LEFT: f64 = 0.005;
+
+/// What the change-overs come to.
+pub(super) struct Changes {
+    /// What a kg more of each feed would be worth, pence; 0 where it is not short.
+    pub(super) worth: Vec<f64>,
+    /// Weeks before a change-over that could begin it with what stays in the store, those that save most by the kg first.
+    openings: Vec<Opening>,
+}
+
+/// A pen's last week before its change-over.
+struct Opening {
+    feed: usize,
+    spell: usize,
+    /// How much it would take, kg.
+    kg: f64,
+    /// Whether it has been let begin.
+    is_open: bool,
+    worth: f64,
+}
+
 /// Settles the change-overs: bars a short forage from the weeks before, and takes the rations without it for these.
-/// What a kg more of each feed would be worth, pence; 0 where it is not short.
 pub(super) fn over(
     spells: &mut [Spell],
     rations: &mut [Option<Box<Ration>>],
     stocks: &[Option<f64>],
-) -> Vec<f64> {
+) -> Changes {
     let mut worth = vec![0.0; stocks.len()];
+    let mut openings: Vec<Opening> = Vec::new();
     let mut done: BTreeSet<usize> = BTreeSet::new();
     for _ in 0..FORAGES {
         let Some(feed) = richest_short(spells, rations, stocks, &done) else { break };
@@ -53,12 +80,71 @@ pub(super) fn over(
             }
         }
         let next = weeks.iter().zip(&first).filter_map(|(line, first)| line.get(first.checked_sub(1)?));
-        let next = next.filter(|week| week.kg > 0.0).map(|week| (week.saved / week.kg).max(0.0));
-        if let Some(own) = worth.get_mut(feed) {
-            *own = next.fold(0.0, f64::max);
+        let next = next.filter(|week| week.kg > 0.0 && week.saved > 0.0);
+        for week in next {
+            let worth_of = week.saved / week.kg;
+            if let Some(own) = worth.get_mut(feed) {
+                *own = f64::max(*own, worth_of);
+            }
+            // A common mix is one for all pens: it goes over as a whole.
+            if let [spell] = week.spells[..] {
+                openings.push(Opening { feed, spell, kg: week.kg, is_open: false, worth: worth_of });
+            }
         }
     }
-    worth
+    openings.arrange_by(|a, b| b.worth.total_cmp(&a.worth).then(a.spell.cmp(&b.spell)));
+    Changes { worth, openings }
+}
+
+impl Changes {
+    /// Lets pens begin their change-over a week earlier with what the rations found have left of it; which feeds it
+    /// was. So each pen still goes over once: in that week it has some, and from the next on as much as it takes.
+    pub(super) fn begin_earlier(
+        &mut self,
+        spells: &mut [Spell],
+        rations: &mut [Option<Box<Ration>>],
+        fed: &[Fed],
+        stocks: &[Option<f64>],
+    ) -> Vec<usize> {
+        let mut opened = Vec::new();
+        for (feed, stock) in stocks.iter().enumerate() {
+            let Some(stock) = stock.filter(|stock| *stock > 0.0) else { continue };
+            let drawn = |place: usize, spell: &Spell| {
+                spell.ewe_days * fed.get(place).map_or(0.0, |fed| kg(fed.ration(), feed))
+            };
+            let all: f64 = spells.iter().enumerate().map(|(place, spell)| drawn(place, spell)).sum();
+            let mut left = stock - all;
+            for opening in self.openings.iter_mut().filter(|own| own.feed == feed) {
+                if left <= LEFT * stock {
+                    break;
+                }
+                let Some(spell) = spells.get_mut(opening.spell) else { continue };
+                let own = drawn(opening.spell, spell);
+                let more = left.min(opening.kg - own);
+                // What was let begin and did not take what it could have will not take more.
+                let is_tried = opening.is_open && own <= NEAR_KG;
+                if is_tried || more <= NEAR_KG {
+                    continue;
+                }
+                opening.is_open = true;
+                spell.asked.held.out.retain(|out| *out != feed);
+                if let Some(most) = spell.asked.held.most.get_mut(feed) {
+                    *most = (own + more) / spell.ewe_days.max(1.0);
+                }
+                left -= more;
+                if !opened.contains(&feed) {
+                    opened.push(feed);
+                }
+            }
+        }
+        if !opened.is_empty() {
+            let found = alone(spells);
+            for (own, found) in rations.iter_mut().zip(found) {
+                *own = found;
+            }
+        }
+        opened
+    }
 }
 
 fn is_lost(with: &[Option<Box<Ration>>], without: &[Option<Box<Ration>>], place: usize) -> bool {
