@@ -187,7 +187,6 @@ fn a_forage_that_will_not_last_is_used_up_and_each_pen_goes_over_once() {
         sums_agree(&document);
         let entry = silage(&document);
         assert!(number(&entry["worth_more_per_t"]) > 0.0, "seed {seed}: {entry}");
-        println!("seed {seed}: {} t, {} left", entry["stock_t"], entry["left_t"]);
         shares.push(number(&entry["left_t"]) / number(&entry["stock_t"]));
         for pen in list(&document["pens"]) {
             let kg = |week: &Value| {
@@ -195,7 +194,6 @@ fn a_forage_that_will_not_last_is_used_up_and_each_pen_goes_over_once() {
                 own.map_or(0.0, |feed| number(&feed["kg_fresh"]))
             };
             let weeks: Vec<f64> = list(&pen["weeks"]).iter().map(kg).collect();
-            println!("  pen {}: {weeks:.2?}", pen["pen"]);
             let first = weeks.iter().position(|kg| *kg > 0.0).unwrap_or(weeks.len());
             assert!(weeks[first..].iter().all(|kg| *kg > 0.0), "seed {seed} pen {}: {weeks:?}", pen["pen"]);
             begun += usize::from(first > 0 && first < weeks.len());

@@ -32,15 +32,23 @@ pub(super) struct Changes {
     openings: Vec<Opening>,
 }
 
-/// A pen's last week before its change-over.
+/// A pen's week before its change-over.
 struct Opening {
     feed: usize,
+    pen: usize,
+    week: usize,
     spell: usize,
     /// How much it would take, kg.
     kg: f64,
-    /// Whether it has been let begin.
-    is_open: bool,
+    /// How much it may have, kg.
+    given: f64,
     worth: f64,
+}
+
+impl Opening {
+    fn is_full(&self) -> bool {
+        self.given >= self.kg - NEAR_KG
+    }
 }
 
 /// Settles the change-overs: bars a short forage from the weeks before, and takes the rations without it for these.
@@ -79,16 +87,19 @@ pub(super) fn over(
                 *ration = other.take();
             }
         }
-        let next = weeks.iter().zip(&first).filter_map(|(line, first)| line.get(first.checked_sub(1)?));
-        let next = next.filter(|week| week.kg > 0.0 && week.saved > 0.0);
-        for week in next {
-            let worth_of = week.saved / week.kg;
-            if let Some(own) = worth.get_mut(feed) {
-                *own = f64::max(*own, worth_of);
-            }
-            // A common mix is one for all pens: it goes over as a whole.
-            if let [spell] = week.spells[..] {
-                openings.push(Opening { feed, spell, kg: week.kg, is_open: false, worth: worth_of });
+        for (line, first) in weeks.iter().zip(&first) {
+            // The week before, the one before that, and so on, as long as it saves anything.
+            let before = line.iter().take(*first).rev();
+            for (place, week) in before.take_while(|week| week.kg > 0.0 && week.saved > 0.0).enumerate() {
+                let saved = week.saved / week.kg;
+                if let Some(own) = worth.get_mut(feed).filter(|_| place == 0) {
+                    *own = f64::max(*own, saved);
+                }
+                // A common mix is one for all pens: it goes over as a whole.
+                let [spell] = week.spells[..] else { break };
+                let Some((pen, week_of)) = spells.get(spell).map(|own| (own.pen, own.week)) else { break };
+                let kg = week.kg;
+                openings.push(Opening { feed, pen, week: week_of, spell, kg, given: 0.0, worth: saved });
             }
         }
     }
@@ -107,6 +118,7 @@ impl Changes {
         stocks: &[Option<f64>],
     ) -> Vec<usize> {
         let mut opened = Vec::new();
+        let mut fresh: Vec<usize> = Vec::new();
         for (feed, stock) in stocks.iter().enumerate() {
             let Some(stock) = stock.filter(|stock| *stock > 0.0) else { continue };
             let drawn = |place: usize, spell: &Spell| {
@@ -114,24 +126,37 @@ impl Changes {
             };
             let all: f64 = spells.iter().enumerate().map(|(place, spell)| drawn(place, spell)).sum();
             let mut left = stock - all;
-            for opening in self.openings.iter_mut().filter(|own| own.feed == feed) {
-                if left <= LEFT * stock {
-                    break;
-                }
-                let Some(spell) = spells.get_mut(opening.spell) else { continue };
-                let own = drawn(opening.spell, spell);
-                let more = left.min(opening.kg - own);
-                // What was let begin and did not take what it could have will not take more.
-                let is_tried = opening.is_open && own <= NEAR_KG;
-                if is_tried || more <= NEAR_KG {
-                    continue;
-                }
-                opening.is_open = true;
-                spell.asked.held.out.retain(|out| *out != feed);
-                if let Some(most) = spell.asked.held.most.get_mut(feed) {
-                    *most = (own + more) / spell.ewe_days.max(1.0);
-                }
+            while left > LEFT * stock {
+                // What may have some and took none will not take more.
+                let is_refused = |own: &Opening| {
+                    let took = spells.get(own.spell).map_or(0.0, |spell| drawn(own.spell, spell));
+                    own.given > 0.0 && took <= NEAR_KG && !fresh.contains(&own.spell)
+                };
+                let is_next = |own: &Opening| {
+                    let after = self.openings.iter().filter(|other| {
+                        (other.feed, other.pen) == (own.feed, own.pen) && other.week > own.week
+                    });
+                    own.feed == feed
+                        && !own.is_full()
+                        && !is_refused(own)
+                        && after.clone().all(Opening::is_full)
+                };
+                let Some(place) = self.openings.iter().position(is_next) else { break };
+                let Some(opening) = self.openings.get_mut(place) else { break };
+                let more = left.min(opening.kg - opening.given);
+                opening.given += more;
+                fresh.push(opening.spell);
                 left -= more;
+                if let Some(spell) = spells.get_mut(opening.spell) {
+                    spell.asked.held.out.retain(|out| *out != feed);
+                    if let Some(most) = spell.asked.held.most.get_mut(feed) {
+                        *most = if opening.is_full() {
+                            f64::INFINITY
+                        } else {
+                            opening.given / spell.ewe_days.max(1.0)
+                        };
+                    }
+                }
                 if !opened.contains(&feed) {
                     opened.push(feed);
                 }

@@ -31,7 +31,7 @@ const NEAR_KG: f64 = 1e-6;
 const SOLVES: u32 = 100;
 
 /// Most times that change-overs are begun earlier with what is left (chosen here; common practice, no source).
-const BEGINNINGS: usize = 6;
+const BEGINNINGS: usize = 4;
 
 /// One pen in one week.
 #[derive(Debug, Clone)]
