@@ -281,7 +281,9 @@ fn a_week_in_which_ewes_lamb_is_one_load_with_its_days_beneath() {
         for (day, entry) in load.days.iter().zip(&entries) {
             assert!(day.head.starts_with(&entry["head"].to_string()), "{day:?}");
             for (amount, part) in day.amounts.iter().zip(list(&entry["parts"])) {
-                let told: f64 = amount.trim_end_matches(" kg").parse().unwrap();
+                let (figure, unit) = amount.split_once(' ').unwrap();
+                let by = if unit == "g" { 0.001 } else { 1.0 };
+                let told = by * figure.parse::<f64>().unwrap();
                 near(told, number(&part["kg_a_load"]), 0.5, amount);
             }
         }

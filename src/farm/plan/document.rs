@@ -81,6 +81,13 @@ pub struct PlanPenEntry {
     pub weeks: Vec<PlanWeekEntry>,
 }
 
+impl PlanPenEntry {
+    /// Whether it is no pen of the sort.
+    pub const fn is_apart(&self) -> bool {
+        self.is_barren || self.is_unscanned
+    }
+}
+
 /// Room at the trough.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct TroughEntry {

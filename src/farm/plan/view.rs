@@ -55,6 +55,10 @@ pub struct PlanWeekView {
 pub struct PlanPenView {
     /// Its name.
     pub name: String,
+    /// "Pen A", or which ewes of no pen.
+    pub place: String,
+    /// Whether it is no pen.
+    pub is_apart: bool,
     /// Ewes on the first day.
     pub head: String,
     /// Room at the trough.
@@ -139,7 +143,7 @@ pub(super) fn view(document: &PlanDocument) -> PlanView {
 
 fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
     let until = document.last_day.in_words();
-    let pens = document.pens.iter().filter(|pen| !pen.is_barren && !pen.is_unscanned).count();
+    let pens = document.pens.iter().filter(|pen| !pen.is_apart()).count();
     let apart = |is_it: fn(&PlanPenEntry) -> bool, what: &str| {
         let head: u32 = document.pens.iter().filter(|pen| is_it(pen)).map(|pen| pen.head).sum();
         (head > 0).then(|| count_words(head as usize, what))
@@ -185,6 +189,7 @@ fn lines(document: &PlanDocument) -> Vec<String> {
               the same ewes and lambs."
             .to_owned(),
     });
+    lines.extend(words::short_in_all(document));
     if !document.recipe.is_empty() {
         let parts: Vec<String> =
             document.recipe.iter().map(|part| format!("{:.0} % {}", 100.0 * part.share, part.feed)).collect();
@@ -199,6 +204,8 @@ fn lines(document: &PlanDocument) -> Vec<String> {
 fn pen(entry: &PlanPenEntry) -> PlanPenView {
     PlanPenView {
         name: entry.pen.clone(),
+        place: words::place(entry),
+        is_apart: entry.is_apart(),
         head: count_words(entry.head as usize, "ewe"),
         trough: entry.trough.words.clone(),
         trough_short: entry.trough.needed_m > entry.trough.there_m + 0.005,

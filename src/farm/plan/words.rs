@@ -1,7 +1,9 @@
 //! What is said of weeks, loads and stores, in farm words.
 
 use crate::day::Day;
-use crate::farm::plan::document::{FeedSumEntry, LoadEntry, PlanFeedEntry, PlanWeekEntry};
+use crate::farm::plan::document::{
+    FeedSumEntry, LoadEntry, PlanDocument, PlanFeedEntry, PlanPenEntry, PlanWeekEntry,
+};
 use crate::farm::plan::ground::Ground;
 use crate::feed::Stocked;
 use crate::ration::{Ration, WATER_SOURCE};
@@ -26,9 +28,13 @@ pub(super) fn kg(kg: f64) -> String {
     if kg < 0.0995 { format!("{:.0} g", 1000.0 * kg) } else { format!("{kg:.2} kg") }
 }
 
-/// kg of a load: to the tenth where it is little.
+/// kg of a load: to the tenth where it is little, to the gram where it is less than that.
 pub(super) fn load_kg(kg: f64) -> String {
-    if kg < 9.95 { format!("{kg:.1} kg") } else { format!("{kg:.0} kg") }
+    match kg {
+        _ if kg < 0.0995 => format!("{:.0} g", 1000.0 * kg),
+        _ if kg < 9.95 => format!("{kg:.1} kg"),
+        _ => format!("{kg:.0} kg"),
+    }
 }
 
 /// Room at the trough.
@@ -40,6 +46,11 @@ pub(super) fn trough(all_at_once: bool, needed: f64, there: f64) -> String {
     } else {
         format!("Trough {there:.1} m, {needed:.1} m for all {how}.")
     }
+}
+
+/// What a pen is called, or a line of ewes in none.
+pub(super) fn place(pen: &PlanPenEntry) -> String {
+    if pen.is_apart() { format!("Set apart: {}", pen.pen) } else { format!("Pen {}", pen.pen) }
 }
 
 /// Where ewes of no pen are.
@@ -138,14 +149,37 @@ fn eaten(week: &PlanWeekEntry) -> String {
     words
 }
 
+/// Whether trials lead one to expect that ewes eat less than they need: late, and with two or more lambs.
+fn is_to_be_expected(week: &PlanWeekEntry) -> bool {
+    week.weeks_to_lambing < LATE_WEEKS && week.litter_most >= 2
+}
+
+/// Why weeks of pens are short, of all of them; nothing where it is not what ewes can eat.
+pub(super) fn short_in_all(document: &PlanDocument) -> Option<String> {
+    let weeks = document.pens.iter().flat_map(|pen| &pen.weeks);
+    let full: Vec<&PlanWeekEntry> =
+        weeks.filter(|week| week.status == "short" && week.short_by_appetite).collect();
+    let expected = full.iter().filter(|week| is_to_be_expected(week)).count();
+    let beyond =
+        full.iter().filter(|week| week.beyond_any_ration_me_mj_per_day > 0.5 * week.me_short_mj_per_day);
+    (!full.is_empty()).then(|| {
+        format!(
+            "Ewes can eat no more in {} of the short weeks; in {expected} of these that is to be expected, within four weeks of \
+             lambing with two or more lambs, and in {} no ration could bring even half of what is missing.",
+            full.len(),
+            beyond.count()
+        )
+    })
+}
+
 /// Whether so late and with so many lambs ewes were seen to eat too little.
 fn seen_elsewhere(week: &PlanWeekEntry) -> &'static str {
-    match (week.weeks_to_lambing < LATE_WEEKS, week.litter_most) {
+    match (is_to_be_expected(week), week.litter_most) {
         (true, 3..) => {
             " To be expected: ewes with triplets rarely meet their need (Annett and others 2005), and ewes with twins, \
              fed several ways, took 6.8 to 14.7 MJ a day (O'Doherty and Crosby, year not read)."
         }
-        (true, 2) => {
+        (true, _) => {
             " To be expected: ewes with twins, fed several ways on silage, took 6.8 to 14.7 MJ a day (O'Doherty and \
              Crosby, year not read)."
         }

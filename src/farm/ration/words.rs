@@ -43,16 +43,16 @@ fn holds(rule: &Rule, cost: &Cost) -> String {
     let far = |by: f64, way: &str| {
         let least = libm::pow(10.0, -f64::from(decimals as u32));
         if by.is_infinite() {
-            format!("any amount {way}")
+            format!("however much {way}")
         } else if by < 0.5 * least {
-            format!("less than {least:.decimals$} {unit} {way}")
+            format!("for under {least:.decimals$} {unit} {way}")
         } else {
-            format!("{by:.decimals$} {unit} {way}")
+            format!("up to {by:.decimals$} {unit} {way}")
         }
     };
     let sides = [cost.holds[1].map(|by| far(by, "more")), cost.holds[0].map(|by| far(by, "less"))];
     let sides: Vec<String> = sides.into_iter().flatten().collect();
-    if sides.is_empty() { String::new() } else { format!("; holds up to {}", sides.join(" and ")) }
+    if sides.is_empty() { String::new() } else { format!("; holds {}", sides.join(" and ")) }
 }
 
 /// What a limit costs, and how far that holds.

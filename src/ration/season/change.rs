@@ -5,11 +5,9 @@
 //! much as it takes from then on. Which week that is for each pen is found together, by what every week would cost
 //! with and without it: a table over the store in steps (dynamic programming), so that no other choice of such weeks
 //! saves more, but for the steps. Weeks are costed alone, to the last gram.
-//!
-//! Whole weeks do not use up a store to the kg, nor do rations that are weighed out eat what was reckoned. With what is
-//! left, pens begin their change-over in the week before: where it saves most first.
 
-use super::{Fed, NEAR_KG, Spell, alone};
+use super::opening::{Changes, Opening};
+use super::{NEAR_KG, Spell, alone};
 use crate::arrange::Arrange as _;
 use crate::ration::asked::Way;
 use crate::ration::settle::Ration;
@@ -19,37 +17,6 @@ use std::collections::BTreeSet;
 const STEPS: usize = 400;
 /// Most forages that may run short in one plan (chosen here; common practice, no source).
 const FORAGES: usize = 3;
-
-/// Share of the store of a forage that may stay unused where a pen could have it (chosen here; common practice, no
-/// source).
-const LEFT: f64 = 0.005;
-
-/// What the change-overs come to.
-pub(super) struct Changes {
-    /// What a kg more of each feed would be worth, pence; 0 where it is not short.
-    pub(super) worth: Vec<f64>,
-    /// Weeks before a change-over that could begin it with what stays in the store, those that save most by the kg first.
-    openings: Vec<Opening>,
-}
-
-/// A pen's week before its change-over.
-struct Opening {
-    feed: usize,
-    pen: usize,
-    week: usize,
-    spell: usize,
-    /// How much it would take, kg.
-    kg: f64,
-    /// How much it may have, kg.
-    given: f64,
-    worth: f64,
-}
-
-impl Opening {
-    fn is_full(&self) -> bool {
-        self.given >= self.kg - NEAR_KG
-    }
-}
 
 /// Settles the change-overs: bars a short forage from the weeks before, and takes the rations without it for these.
 pub(super) fn over(
@@ -107,77 +74,12 @@ pub(super) fn over(
     Changes { worth, openings }
 }
 
-impl Changes {
-    /// Lets pens begin their change-over a week earlier with what the rations found have left of it; which feeds it
-    /// was. So each pen still goes over once: in that week it has some, and from the next on as much as it takes.
-    pub(super) fn begin_earlier(
-        &mut self,
-        spells: &mut [Spell],
-        rations: &mut [Option<Box<Ration>>],
-        fed: &[Fed],
-        stocks: &[Option<f64>],
-    ) -> Vec<usize> {
-        let mut opened = Vec::new();
-        let mut fresh: Vec<usize> = Vec::new();
-        for (feed, stock) in stocks.iter().enumerate() {
-            let Some(stock) = stock.filter(|stock| *stock > 0.0) else { continue };
-            let drawn = |place: usize, spell: &Spell| {
-                spell.ewe_days * fed.get(place).map_or(0.0, |fed| kg(fed.ration(), feed))
-            };
-            let all: f64 = spells.iter().enumerate().map(|(place, spell)| drawn(place, spell)).sum();
-            let mut left = stock - all;
-            while left > LEFT * stock {
-                // What may have some and took none will not take more.
-                let is_refused = |own: &Opening| {
-                    let took = spells.get(own.spell).map_or(0.0, |spell| drawn(own.spell, spell));
-                    own.given > 0.0 && took <= NEAR_KG && !fresh.contains(&own.spell)
-                };
-                let is_next = |own: &Opening| {
-                    let after = self.openings.iter().filter(|other| {
-                        (other.feed, other.pen) == (own.feed, own.pen) && other.week > own.week
-                    });
-                    own.feed == feed
-                        && !own.is_full()
-                        && !is_refused(own)
-                        && after.clone().all(Opening::is_full)
-                };
-                let Some(place) = self.openings.iter().position(is_next) else { break };
-                let Some(opening) = self.openings.get_mut(place) else { break };
-                let more = left.min(opening.kg - opening.given);
-                opening.given += more;
-                fresh.push(opening.spell);
-                left -= more;
-                if let Some(spell) = spells.get_mut(opening.spell) {
-                    spell.asked.held.out.retain(|out| *out != feed);
-                    if let Some(most) = spell.asked.held.most.get_mut(feed) {
-                        *most = if opening.is_full() {
-                            f64::INFINITY
-                        } else {
-                            opening.given / spell.ewe_days.max(1.0)
-                        };
-                    }
-                }
-                if !opened.contains(&feed) {
-                    opened.push(feed);
-                }
-            }
-        }
-        if !opened.is_empty() {
-            let found = alone(spells);
-            for (own, found) in rations.iter_mut().zip(found) {
-                *own = found;
-            }
-        }
-        opened
-    }
-}
-
 fn is_lost(with: &[Option<Box<Ration>>], without: &[Option<Box<Ration>>], place: usize) -> bool {
     let has = |of: &[Option<Box<Ration>>]| of.get(place).is_some_and(Option::is_some);
     has(with) && !has(without)
 }
 
-fn kg(ration: Option<&Ration>, feed: usize) -> f64 {
+pub(super) fn kg(ration: Option<&Ration>, feed: usize) -> f64 {
     ration
         .and_then(|ration| ration.feeds().into_iter().find(|(own, _)| *own == feed))
         .map_or(0.0, |(_, kg)| kg)

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `together` | all of them as one linear programme, where a store or a step ties them |
 //! | `change` | a forage that will not last: the week in which each pen goes over to it |
+//! | `opening` | what whole weeks leave of it: change-overs begun earlier |
 //! | `recipe` | one recipe of the concentrate for all |
 //!
 //! Each ration is found alone first. A forage that will not last is then kept for the pens and weeks that need it most,
@@ -13,6 +14,7 @@
 //! no more than is left beside what is kept for the others. So no store is ever overdrawn.
 
 mod change;
+mod opening;
 mod recipe;
 mod together;
 
