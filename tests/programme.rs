@@ -2,7 +2,7 @@
 // A test may say what it expects by failing.
 #![allow(clippy::unwrap_used)]
 
-use evenfold::solve::programme::margin::{Bound, entry, slopes};
+use evenfold::solve::programme::margin::{Bound, cost_of, entry, reach, slopes};
 use evenfold::solve::programme::practical::{Grain, Practical, weigh};
 use evenfold::solve::programme::{Programme, Status, solve};
 
@@ -147,6 +147,72 @@ fn prices_add_up_and_have_the_sign_of_their_side() {
         }
     }
     assert!(degenerate >= 5, "{degenerate} prices had two sides: too few for this to mean anything");
+}
+
+/// Solved again inside the range the price is what it was; just beyond it a unit costs more, or nothing is left.
+#[test]
+fn a_price_holds_as_far_as_it_says_and_no_further() {
+    let (mut ended, mut impossible, mut endless) = (0, 0, 0);
+    for seed in 0..200 {
+        let programme = drawn(seed);
+        let Status::Optimal(found) = solve(&programme) else { continue };
+        for (place, row) in programme.rows.iter().enumerate() {
+            let price = found.prices.rows[place];
+            if price.abs() <= 1e-4 {
+                continue;
+            }
+            let bound = match price > 0.0 {
+                _ if row.low == row.high => Bound::Both,
+                true => Bound::Low,
+                false => Bound::High,
+            };
+            let limit = if price > 0.0 { row.low } else { row.high };
+            let step = 1e-4 * limit.abs().max(0.1);
+            let sides = slopes(&programme, place, bound, step, found.cost);
+            for (is_up, slope) in [(false, sides[0]), (true, sides[1])] {
+                let Some(slope) = slope else { continue };
+                let sign = if is_up { 1.0 } else { -1.0 };
+                let at = |by: f64| {
+                    let mut moved = programme.clone();
+                    let row = &mut moved.rows[place];
+                    if bound != Bound::High {
+                        row.low += sign * by;
+                    }
+                    if bound != Bound::Low {
+                        row.high += sign * by;
+                    }
+                    cost_of(&moved)
+                };
+                let line = |by: f64| found.cost + sign * slope * by;
+                let reach = reach(&programme, place, bound, step, is_up, slope);
+                let near = |by: f64| 1e-5 * (found.cost.abs() + slope.abs() * by).max(1.0);
+                let inside = if reach.is_finite() { reach } else { 1000.0 * step };
+                for share in [0.1, 0.5, 0.9, 0.999] {
+                    let by = share * inside;
+                    let cost = at(by).expect("inside the range there is an answer");
+                    assert!((cost - line(by)).abs() <= near(by), "seed {seed} {}: {cost} at {by}", row.name);
+                }
+                if !reach.is_finite() {
+                    endless += 1;
+                    continue;
+                }
+                // Steps that were lost where the search begins and goes on.
+                let by = reach + (0.2 * reach).max(20.0 * step);
+                match at(by) {
+                    None => impossible += 1,
+                    Some(cost) => {
+                        let over = cost - line(by);
+                        let said =
+                            format!("seed {seed} {} up {is_up}: {over} at {by}, reach {reach}", row.name);
+                        assert!(over > 1e-9 * cost.abs().max(1.0), "{said}");
+                        ended += 1;
+                    }
+                }
+            }
+        }
+    }
+    println!("{ended} ended, {impossible} impossible beyond, {endless} endless");
+    assert!(ended >= 200 && impossible >= 10, "{ended} ended, {impossible} impossible");
 }
 
 #[test]

@@ -12,7 +12,8 @@ use evenfold::feed::protein::{Rumen, degraded, fme, supplied};
 use evenfold::flock::Litter;
 use evenfold::io::{feed_table, feeds};
 use evenfold::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
-use evenfold::ration::{Asked, Held, Outcome, Pen, Way, settle_exactly};
+use evenfold::ration::{Asked, Held, Key, Outcome, Pen, Way, costs, seen_appetite, settle_exactly};
+use evenfold::requirement::intake;
 use std::collections::BTreeMap;
 
 fn table() -> Vec<Feed> {
@@ -510,6 +511,111 @@ fn more_feeds_a_day_only_as_the_amount_asks_for_them() {
     let (two, kg) = feeds_a_day(14.5, 3);
     assert_eq!(two, 2, "{kg}");
     assert_eq!(feeds_a_day(14.5, 1).0, 1);
+}
+
+/// The sort knows no feeds; of good silage and the concentrate that it counts on a ewe is just full, or has had all the dry
+/// matter that she can eat.
+#[test]
+fn the_sort_counts_on_what_a_ration_of_good_silage_lets_her_eat() {
+    let table = table();
+    let text = file(&[("gs_good", 40.0), ("nut18", 300.0)]);
+    let (reading, _) = feeds(text.as_bytes(), &table, None);
+    let dry = |place: usize| reading.records[place].feed.values.dry_share();
+    let (mut full, mut heavy) = (0, 0);
+    for litter in 0..=4 {
+        for days in (0..80).step_by(3) {
+            let (kg, litter, weeks) = (Kg::new(68.0), Litter::of(litter).unwrap(), f64::from(days) / 7.0);
+            let counted = intake::capacity(kg, litter, days).value();
+            let concentrate = intake::usual_concentrate(kg, weeks);
+            let silage = counted - concentrate;
+            let asked = Asked {
+                me: MjPerDay::new(12.0),
+                mp: GramPerDay::new(90.0),
+                maintenance: MjPerDay::new(8.0),
+                weight: kg,
+                litter,
+                weeks,
+                way: Way::Separate,
+                feeds: reading.records.clone(),
+                is_restricted: false,
+                most_feeds: 3,
+                most_straights: 5,
+                last_week: None,
+                pen: None,
+                copper_most: MgPerKgDm::new(15.0 / 0.88),
+                protein_weeks: 4.0,
+                mix_for: None,
+                held: Held::default(),
+            };
+            let share = seen_appetite(&asked, &[(0, silage / dry(0)), (1, concentrate / dry(1))]).unwrap();
+            let most = intake::Appetite::of(kg, litter, weeks, intake::Trough::Apart).most_kg;
+            assert!(share <= 1.0 + 1e-9 && counted <= most + 1e-9, "{litter:?}, {days} days: {share}");
+            let (is_full, is_heavy) = ((share - 1.0).abs() < 1e-9, (counted - most).abs() < 1e-9);
+            assert!(is_full || is_heavy, "{litter:?}, {days} days: {share} full, {counted} of {most} kg");
+            full += usize::from(is_full);
+            heavy += usize::from(is_heavy);
+        }
+    }
+    assert!(full >= 50 && heavy >= 10, "{full} and {heavy}");
+}
+
+/// The price of energy holds as far as the words say: the need asked again inside and beyond.
+#[test]
+fn the_price_of_a_need_holds_as_far_as_it_says() {
+    let list = [
+        ("gs_avg", 40.0),
+        ("barley", 185.0),
+        ("sbm", 405.0),
+        ("rsm", 275.0),
+        ("lime", 125.0),
+        ("salt", 130.0),
+    ];
+    let table = table();
+    let (reading, _) = feeds(file(&list).as_bytes(), &table, None);
+    // The rumen goes with need over maintenance: both are moved, so that nothing but the limit of energy changes.
+    let asked = |me: f64, by: f64| Asked {
+        me: MjPerDay::new(me + by),
+        mp: GramPerDay::new(95.0),
+        maintenance: MjPerDay::new(8.0 * (me + by) / me),
+        weight: Kg::new(75.0),
+        litter: Litter::of(2).unwrap(),
+        weeks: 3.5,
+        way: Way::Separate,
+        feeds: reading.records.clone(),
+        is_restricted: false,
+        most_feeds: 2,
+        most_straights: 5,
+        last_week: None,
+        pen: None,
+        copper_most: MgPerKgDm::new(15.0 / 0.88),
+        protein_weeks: 4.0,
+        mix_for: None,
+        held: Held::default(),
+    };
+    let mut ends = 0;
+    for me in [12.0, 13.0, 14.0, 15.0, 15.8] {
+        let Outcome::Fed(ration) = settle_exactly(&asked(me, 0.0)) else { panic!("fed") };
+        let Some(cost) = costs(&ration).into_iter().find(|cost| cost.key == Key::Me) else { continue };
+        let base = ration.pence + ration.charged;
+        let at = |by: f64| match settle_exactly(&asked(me, by)) {
+            Outcome::Fed(ration) => Some(ration.pence + ration.charged),
+            _ => None,
+        };
+        for (sign, slope, holds) in
+            [(-1.0, cost.pence[0], cost.holds[0]), (1.0, cost.pence[1], cost.holds[1])]
+        {
+            let (Some(slope), Some(holds)) = (slope, holds) else { continue };
+            let off = |by: f64| at(sign * by).map(|cost| cost - base - sign * by * slope);
+            let within = off(0.95 * holds.min(5.0)).unwrap();
+            assert!(within.abs() <= 1e-3, "{me} MJ: {within} p off inside {holds}");
+            if holds.is_finite() {
+                ends += 1;
+                let beyond = off(1.3 * holds + 0.2);
+                assert!(beyond.is_none_or(|off| off > 1e-3), "{me} MJ: {beyond:?} beyond {holds}");
+            }
+        }
+    }
+    assert!(ends >= 4, "{ends}");
 }
 
 struct Plan {

@@ -187,7 +187,7 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
         text.push('\n');
     }
     for pen in &view.pens {
-        let _ = writeln!(text, "\nPen {}: {}. {}", pen.name, pen.head, pen.trough);
+        let _ = writeln!(text, "\n{}: {}. {}", pen.place, pen.head, pen.trough);
         for (week, names) in pen.weeks.iter().zip(&view.weeks) {
             let feeds: Vec<String> =
                 week.feeds.iter().map(|feed| format!("{} {}", feed.name, feed.words)).collect();

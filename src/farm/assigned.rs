@@ -64,6 +64,7 @@ pub(super) fn read(
             why: "the assignment gives her no pen".to_owned(),
             needs: "a pen; until then a place and feed".to_owned(),
             kept_at: None,
+            unscanned: None,
             row: ewe.ewe.row,
         })
         .collect();

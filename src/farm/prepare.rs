@@ -98,6 +98,7 @@ fn with_faulty(mut apart: Vec<Apart>, faulty: &[FaultyRow], problems: &[Problem]
             why: format!("row {} is wrong: {}", row.row, why.join(" ")),
             needs: "the row put right; until then a place and feed".to_owned(),
             kept_at: None,
+            unscanned: None,
             row: row.row,
         });
     }

@@ -3,8 +3,8 @@
 use crate::feed::{Block, Class, Stocked};
 use crate::flock::Litter;
 use crate::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
-use crate::ration::appetite::{Appetite, Trough};
 use crate::ration::limit;
+use crate::requirement::intake::{Appetite, Trough};
 
 /// How the pen is fed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,7 +4,7 @@
 //! |---|---|
 //! | `asked` | what is asked: need, ewe, way of feeding, what is in store |
 //! | `limit` | the figures of a safe ration, each with its source |
-//! | `appetite` | what the trough really does: how much is eaten |
+//! | `appetite` | how much each feed fills a ewe; her appetite is `requirement::intake` |
 //! | `content` | what a kg of a feed brings |
 //! | `rule` | the named limits: which there are, and what each is of |
 //! | `recipe` | need, limits and feeds as a linear programme |
@@ -34,7 +34,6 @@ mod step;
 mod water;
 mod way_out;
 
-pub use appetite::{Appetite, Trough};
 pub use asked::{Asked, Eater, Held, Pen, Way, Withheld, withheld};
 pub use caution::{Caution, cautions};
 pub use content::Content;

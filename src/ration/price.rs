@@ -6,7 +6,7 @@
 use crate::ration::recipe::a_tonne;
 use crate::ration::rule::Key;
 use crate::ration::settle::Ration;
-use crate::solve::programme::margin::{Bound, entry, slopes};
+use crate::solve::programme::margin::{Bound, entry, reach, slopes};
 use crate::solve::programme::{Optimum, Programme, Status, solve};
 
 /// How far a limit is moved to see what it costs, as a share of it or of 1 (chosen here; common practice,
@@ -26,6 +26,10 @@ pub struct Cost {
     /// What one more unit of the limit's figure adds to the cost, pence a ewe a day, below and above where it
     /// stands; the same twice where there is one price. Nothing on a side where no ration is left.
     pub pence: [Option<f64>; 2],
+    /// By how much the limit's figure may go down and up with these prices, in its own unit; infinite where there is no
+    /// end. Nothing for a share of the ration, whose limit is no single figure of the programme, and on a side where no
+    /// ration is left.
+    pub holds: [Option<f64>; 2],
 }
 
 /// A feed that is not used.
@@ -82,7 +86,15 @@ pub fn costs(ration: &Ration) -> Vec<Cost> {
         if sides.iter().flatten().any(|slope| slope.abs() * by > NOTHING) {
             // The row of a share counts in what it is a share of.
             let unit = rule.per.map_or(1.0, |per| per(&ration.whole));
-            costs.push(Cost { key: rule.key, pence: sides.map(|side| side.map(|pence| pence * unit)) });
+            let holds = |is_up: bool, slope: Option<f64>| {
+                let slope = slope.filter(|_| rule.per.is_none())?;
+                Some(reach(&programme, row, bound, by, is_up, slope))
+            };
+            costs.push(Cost {
+                key: rule.key,
+                pence: sides.map(|side| side.map(|pence| pence * unit)),
+                holds: [holds(false, sides[0]), holds(true, sides[1])],
+            });
         }
     }
     costs

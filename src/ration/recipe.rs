@@ -3,11 +3,11 @@
 use crate::feed::protein::Rumen;
 use crate::feed::{Class, Feed, Stocked};
 use crate::quantity::KgPerDay;
-use crate::ration::appetite::Trough;
 use crate::ration::asked::{Asked, Way, withheld};
 use crate::ration::content::Content;
 use crate::ration::limit::{self, weighed};
 use crate::ration::rule::{Frame, Key, Rule, Strength, rules};
+use crate::requirement::intake::Trough;
 use crate::solve::programme::Programme;
 use crate::solve::programme::practical::Grain;
 

@@ -1,10 +1,10 @@
 //! The named limits of a ration.
 
 use crate::feed::protein::{Rumen, TRUE_MICROBIAL};
-use crate::ration::appetite::Appetite;
 use crate::ration::asked::{Asked, Way};
 use crate::ration::content::Content;
 use crate::ration::limit::{self, charge};
+use crate::requirement::intake::Appetite;
 
 /// Which limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

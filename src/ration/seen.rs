@@ -1,7 +1,8 @@
 //! What a pen was seen to eat, against what the model says.
 
-use crate::ration::appetite::{Trough, fill};
+use crate::ration::appetite::fill;
 use crate::ration::asked::{Asked, Way};
+use crate::requirement::intake::Trough;
 
 /// What is eaten as a share of what the model says: kg fresh a ewe a day of each feed, by place. Nothing where no
 /// forage was eaten, since what concentrate fills depends on it.

@@ -3,7 +3,7 @@
 
 use crate::flock::Litter;
 use crate::quantity::{Kg, KgDmPerDay};
-use crate::requirement::intake;
+use crate::requirement::intake::{self, Appetite, Trough};
 use serde::{Deserialize, Serialize};
 
 /// What she is fed on.
@@ -79,14 +79,9 @@ const RULE: [f64; 5] = [0.020, 0.0154, 0.016, 0.0214, 0.020];
 const BY_LITTER: [f64; 6] = [1.0, 1.0, 0.97, 0.85, 0.85, 0.85];
 /// Fall over the last eight weeks. Boland, UCD, 2020 column (year from memory).
 const FALL: f64 = 0.30;
-/// Forage alone, share of live weight, in a fill model fitted to published silages (Orr and Treacher 1989).
+/// Forage alone, share of live weight, in the model that sort and rations use, fitted to published silages (Orr and
+/// Treacher 1989).
 const FILL: [f64; 5] = [0.0175, 0.0145, 0.012, 0.020, 0.0175];
-/// Its factor by week before lambing, 0 to 6. Fitted.
-const FILL_BY_WEEK: [f64; 7] = [0.78, 0.82, 0.88, 0.92, 0.95, 0.98, 1.0];
-/// Its factor by litter, 0 to 5. Fitted.
-const FILL_BY_LITTER: [f64; 6] = [1.03, 1.03, 1.0, 0.87, 0.85, 0.85];
-/// Its factor for a mixed ration. Fitted; mixed feeding gave 1.38 times the silage of one feed in one trial.
-const FILL_MIXED: f64 = 1.12;
 /// Good silage, triplets, week 3. Vipond 2009, in Vet Times 2017.
 const VIPOND: f64 = 0.014;
 /// Average hay before lambing. HCC Wales (year from memory: 2019).
@@ -130,18 +125,17 @@ pub fn rows(weight: Kg, litter: Litter, days_to_lambing: u32, forage: Forage) ->
         "the model that the sort uses",
         Covers::Everything,
         intake::capacity(weight, litter, days_to_lambing).value() / w,
-        "good forage with rising concentrate; fitted to published intakes",
+        "good silage with rising concentrate, and no more than ewes were seen to eat; fitted",
     )];
     let rule = RULE[kind] * BY_LITTER[lambs] * (1.0 - FALL * (1.0 - weeks / 8.0));
     rows.push(row("working rule", Covers::Forage, rule, "falls 30 % over eight weeks; fitted"));
-    let week = FILL_BY_WEEK[(libm::floor(weeks) as usize).min(6)];
-    let mixed = if forage == Forage::Mixed { FILL_MIXED } else { 1.0 };
-    let fill = FILL[kind] * week * FILL_BY_LITTER[lambs] * mixed;
+    let trough = if forage == Forage::Mixed { Trough::Mixed } else { Trough::Apart };
+    let fill = FILL[kind] * Appetite::of(weight, litter, weeks, trough).capacity / w;
     rows.push(row(
-        "fill model",
+        "the same, this forage alone",
         Covers::Forage,
         fill,
-        "fitted to silages of Orr and Treacher 1989; mixed + 12 %",
+        "as rations count on it; fitted to silages of Orr and Treacher 1989; mixed + 12 %",
     ));
     let silage = matches!(forage, Forage::GoodSilage | Forage::GoodSilageLong | Forage::PoorSilage);
     if silage && forage != Forage::PoorSilage {

@@ -25,9 +25,26 @@ pub struct Apart {
     pub needs: String,
     /// Her live weight, where she is barren and is to be kept as she is.
     pub kept_at: Option<Kg>,
+    /// Her record, where only the scan is missing: until then she is fed.
+    pub unscanned: Option<Box<Unscanned>>,
     /// The line of the file.
     pub row: u32,
 }
+
+/// A ewe whose litter is not known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unscanned {
+    /// Her record.
+    pub ewe: Ewe,
+    /// The same without gaps but for the litter.
+    pub filled: Filled,
+    /// The day she is due, as used.
+    pub due: Day,
+}
+
+/// Lambs for which a ewe is fed until she is scanned (common practice, no source: what most of a lowland flock carries,
+/// and short feeding of twins hurts more than full feeding of one).
+pub(super) const UNTIL_SCANNED: u8 = 2;
 
 /// What a ewe without lambs takes: used for those set apart.
 fn place_words(filled: &Filled, shorn: bool, settings: &Settings) -> String {
@@ -53,6 +70,7 @@ pub(super) fn barren(ewe: &Ewe, filled: &Filled, settings: &Settings) -> Apart {
             place_words(filled, ewe.shorn, settings)
         ),
         kept_at: Some(filled.weight),
+        unscanned: None,
         row: ewe.row,
     }
 }
@@ -60,7 +78,10 @@ pub(super) fn barren(ewe: &Ewe, filled: &Filled, settings: &Settings) -> Apart {
 /// A ewe whose litter is not known.
 pub(super) fn unscanned(ewe: &Ewe, filled: &Filled, settings: &Settings) -> Apart {
     let days = filled.due.map_or(0, |due| due.since(settings.on).clamp(0, TERM_DAYS as i32) as u32);
-    let feed = need_words(filled.weight, 2, days, settings).unwrap_or_default();
+    let feed = need_words(filled.weight, UNTIL_SCANNED, days, settings).unwrap_or_default();
+    let datable =
+        filled.due.filter(|due| *due >= settings.on && wrong_date(ewe, *due, settings.on).is_none());
+    let unscanned = datable.map(|due| Box::new(Unscanned { ewe: ewe.clone(), filled: filled.clone(), due }));
     Apart {
         tag: ewe.tag.clone(),
         why: "no scan result: scan her".to_owned(),
@@ -69,6 +90,7 @@ pub(super) fn unscanned(ewe: &Ewe, filled: &Filled, settings: &Settings) -> Apar
             place_words(filled, ewe.shorn, settings)
         ),
         kept_at: None,
+        unscanned,
         row: ewe.row,
     }
 }
@@ -93,6 +115,7 @@ pub(super) fn undatable(ewe: &Ewe, problem: &Problem) -> Apart {
         why: problem.message.clone(),
         needs: "the right date or a mating group; until then a place and feed".to_owned(),
         kept_at: None,
+        unscanned: None,
         row: ewe.row,
     }
 }

@@ -81,7 +81,7 @@ pub struct Flock {
 }
 
 /// A ewe's record without gaps.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Filled {
     /// Age class.
     pub age: AgeClass,

@@ -173,6 +173,21 @@ pub(super) fn sortable(
 }
 
 impl Plan {
+    /// The ewes set apart whose litter is not known, each as if with twins, in one pen of this name; nothing where there
+    /// are none who can be dated.
+    pub fn of_unscanned(&self, set_apart: &[Apart], pen: &str) -> Option<Self> {
+        let of = set_apart.iter().filter_map(|apart| apart.unscanned.as_deref());
+        let ewes: Vec<PlannedEwe> = of
+            .filter_map(|apart::Unscanned { ewe, filled, due }| {
+                let litter = Litter::of(apart::UNTIL_SCANNED)?;
+                Some(planned(ewe.clone(), litter, filled.clone(), *due, &self.days, &self.settings))
+            })
+            .collect();
+        let place =
+            Pen { name: pen.to_owned(), only: Vec::new(), not: Vec::new(), ..self.pens.first()?.clone() };
+        (!ewes.is_empty()).then(|| self.with(ewes, vec![place]))
+    }
+
     /// The plan of ewes that were made ready one by one.
     pub(super) fn of(ewes: Vec<PlannedEwe>, pens: Vec<Pen>, days: Vec<Day>, settings: &Settings) -> Self {
         finish(ewes, pens, days, Vec::new(), Vec::new(), settings)

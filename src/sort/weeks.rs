@@ -2,7 +2,9 @@
 //!
 //! A sort looks at one feeding period; a plan of feeding goes on to the last lambing. Each ewe is fed up to and with
 //! the day on which she is due, and then is gone from the pen. A week's level is the value at which the loss of its
-//! ewes is least, as on a day of the sort: each ewe counts with her mean need of the days that she is there.
+//! ewes is least, as on a day of the sort: each ewe counts with her mean need of the days that she is there. It may be
+//! above the richest ration that the sort gives to a pen: then the ewes need more than any ration holds, and what they
+//! miss is told.
 
 use crate::arrange::Arrange as _;
 use crate::day::Day;
@@ -148,8 +150,9 @@ fn pen_week(plan: &Plan, members: &[usize], days: &[Day]) -> Option<PenWeek> {
         let value = |ewe: usize| ewes.iter().find(|fed| fed.ewe == ewe).map_or(0.0, of);
         plan.instance.best_value(&here, value, &mut Vec::new()).unwrap_or(0.0)
     };
-    let [low, high] = Settings::LEVEL_LIMITS;
-    let density = level(&|fed: &Fed| fed.need.density().value()).clamp(low, high);
+    // Of no ration richer than there is one, since what is then missing must be seen.
+    let [low, _] = Settings::LEVEL_LIMITS;
+    let density = level(&|fed: &Fed| fed.need.density().value()).max(low);
     let protein = level(&|fed: &Fed| (fed.need.mp / fed.need.intake).value());
     let days: f64 = ewes.iter().map(|fed| f64::from(fed.days)).sum();
     let eaten: f64 = ewes.iter().map(|fed| f64::from(fed.days) * fed.need.intake.value()).sum();

@@ -381,7 +381,11 @@ fn the_level_of_the_first_week_is_the_quantile_of_the_sorts_own_needs() {
             all.sort_by(f64::total_cmp);
             all[((0.8 * all.len() as f64 - 1e-9).ceil() as usize).max(1) - 1]
         };
-        let density = quantile(&|need| need.0 / need.1).clamp(8.0, 12.5);
+        // A plan asks for what is needed, whether any ration holds it or not.
+        let density = quantile(&|need| need.0 / need.1).max(8.0);
+        let beyond =
+            (density - 12.5).max(0.0) * needs.iter().map(|need| need.1).sum::<f64>() / needs.len() as f64;
+        near(number(&week["beyond_any_ration_me_mj_per_day"]), beyond, 1e-9, "beyond any ration");
         let intake = needs.iter().map(|need| need.1).sum::<f64>() / needs.len() as f64;
         near(number(&week["level_me_mj_per_kg_dm"]), density, 1e-9, "level");
         near(number(&week["asked_me_mj_per_day"]), density * intake, 1e-9, "asked");

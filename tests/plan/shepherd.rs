@@ -2,6 +2,7 @@
 
 use super::{FEEDS, FORAGE, Made, OTHER, ewe_days, list, near, number, sums_agree, table, way, weeks};
 use crate::common::valid;
+use evenfold::farm::need::{NeedQuestion, need};
 use evenfold::farm::plan::PlanAnswer;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -128,6 +129,81 @@ fn barren_ewes_eat_on_a_line_of_their_own_and_from_the_same_stores() {
     }
 }
 
+/// Who was not scanned eats as if she had twins, from the same stores, and is named.
+#[test]
+fn ewes_not_scanned_are_fed_as_twins_until_they_are() {
+    let flock = |litter: &str| {
+        let rows = (0..3).map(|place| format!("U{place},{litter},3,2027-03-10,mature,75,no\n"));
+        let base = Made::of(61, 40, 2).flock;
+        std::iter::once(base).chain(rows).collect::<String>()
+    };
+    let made = Made { flock: flock(""), ..Made::of(61, 40, 2) };
+    for way_of in ["separate", "mixed"] {
+        let document = made.plan(FEEDS, &way(way_of));
+        let lines: Vec<&Value> =
+            list(&document["pens"]).iter().filter(|pen| pen["is_unscanned"] == true).collect();
+        assert_eq!(lines.len(), 1, "{way_of}");
+        let line = lines[0];
+        assert_eq!((line["pen"].as_str(), number(&line["head"])), (Some("unscanned"), 3.0));
+        // Three ewes of 75 kg in condition 3, as `need` tells them with twins.
+        for week in list(&line["weeks"]) {
+            assert_eq!(week["litter_most"], 2);
+            let days = (7.0 * number(&week["weeks_to_lambing"])).round() as u32;
+            let twin = need(&NeedQuestion::new(75.0, 2, Some(days))).unwrap().me_mj_per_day;
+            let asked = number(&week["asked_me_mj_per_day"]);
+            assert!((asked / twin - 1.0).abs() < 0.03, "{asked} MJ asked, {twin} of a twin ewe: {week}");
+        }
+        let heads: Vec<usize> = list(&line["weeks"]).iter().map(|week| list(&week["head"]).len()).collect();
+        assert_eq!(heads, [7, 7, 7, 7, 7, 3], "gone from the day after they are due");
+        assert!(list(&document["loads"]).iter().any(|load| load["pen"] == "unscanned"));
+        sums_agree(&document);
+        let words = document["problems"].to_string();
+        assert!(words.contains("unscanned-fed-as-twins") && words.contains("as if with twins"), "{words}");
+        assert!(!words.contains("set-apart-not-fed"), "{words}");
+        let PlanAnswer::Planned(planned) = made.answer(FEEDS, &way(way_of), None) else { panic!("planned") };
+        assert!(planned.view.headline.contains("3 unscanned ewes"), "{}", planned.view.headline);
+    }
+    // A row that is wrong is still nobody's.
+    let wrong =
+        Made { flock: format!("{}W1,9,3,2027-03-01,mature,75,no\n", flock("")), ..Made::of(61, 40, 2) };
+    let words = wrong.plan(FEEDS, &way("separate"))["problems"].to_string();
+    assert!(words.contains("set-apart-not-fed") && words.contains("1 ewe set apart"), "{words}");
+}
+
+/// A forage that will not last is used up, and each pen goes over to it once.
+#[test]
+fn a_forage_that_will_not_last_is_used_up_and_each_pen_goes_over_once() {
+    let (mut shares, mut begun) = (Vec::new(), 0);
+    for seed in 62..70 {
+        let made = Made::of(seed, 60, 3);
+        let silage = |document: &Value| {
+            let of = list(&document["feeds"]).iter();
+            of.filter(|feed| feed["feed"].as_str().unwrap().contains("silage")).cloned().next().unwrap()
+        };
+        let used = number(&silage(&made.plan(FEEDS, &way("separate")))["used_t"]);
+        let share = 0.25 + 0.05 * (seed % 8) as f64;
+        let feeds = FEEDS.replace("gs_good,42,", &format!("gs_good,42,{:.2}", share * used));
+        let document = made.plan(&feeds, &way("separate"));
+        sums_agree(&document);
+        let entry = silage(&document);
+        assert!(number(&entry["worth_more_per_t"]) > 0.0, "seed {seed}: {entry}");
+        shares.push(number(&entry["left_t"]) / number(&entry["stock_t"]));
+        for pen in list(&document["pens"]) {
+            let kg = |week: &Value| {
+                let own = list(&week["feeds"]).iter().find(|feed| feed["feed"] == entry["feed"]);
+                own.map_or(0.0, |feed| number(&feed["kg_fresh"]))
+            };
+            let weeks: Vec<f64> = list(&pen["weeks"]).iter().map(kg).collect();
+            let first = weeks.iter().position(|kg| *kg > 0.0).unwrap_or(weeks.len());
+            assert!(weeks[first..].iter().all(|kg| *kg > 0.0), "seed {seed} pen {}: {weeks:?}", pen["pen"]);
+            begun += usize::from(first > 0 && first < weeks.len());
+        }
+    }
+    println!("unused: {shares:?}");
+    assert!(shares.iter().all(|share| *share < 0.01), "{shares:?}");
+    assert!(begun >= 8, "{begun} change-overs only");
+}
+
 /// A store counted on a day, less what was loaded since; and what was loaded on the plan's own days is gone, whatever
 /// was planned.
 #[test]
@@ -205,7 +281,9 @@ fn a_week_in_which_ewes_lamb_is_one_load_with_its_days_beneath() {
         for (day, entry) in load.days.iter().zip(&entries) {
             assert!(day.head.starts_with(&entry["head"].to_string()), "{day:?}");
             for (amount, part) in day.amounts.iter().zip(list(&entry["parts"])) {
-                let told: f64 = amount.trim_end_matches(" kg").parse().unwrap();
+                let (figure, unit) = amount.split_once(' ').unwrap();
+                let by = if unit == "g" { 0.001 } else { 1.0 };
+                let told = by * figure.parse::<f64>().unwrap();
                 near(told, number(&part["kg_a_load"]), 0.5, amount);
             }
         }

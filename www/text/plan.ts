@@ -35,7 +35,7 @@ export const plan = {
     done: "lambed",
     states: {
       met: "met",
-      near: "met within a step",
+      near: "nearly met",
       short: "short",
       impossible: "cannot be fed safely",
     } as Record<string, string>,

@@ -1,17 +1,13 @@
 //! Barren ewes: in no pen of the sort, yet they eat. A line of their own in the plan, kept as they are.
 
-use crate::day::Day;
 use crate::feed::Stocked;
 use crate::flock::Litter;
-use crate::pen::Pen;
-use crate::problem::{Problem, Severity};
 use crate::quantity::{GramPerKgDm, Kg, KgDmPerDay, MgPerKgDm, MjPerKgDm};
 use crate::ration::{Asked, COPPER, Eater, Held, Way};
 use crate::requirement::{Afrc1993, Standard, State, TERM_DAYS, intake};
 use crate::sort::Settings;
 use crate::sort::apart::Apart;
 use crate::sort::plan::{DayNeed, diet};
-use crate::sort::shortfall::count_words;
 use crate::sort::weeks::{DAYS, Fed, PenWeek};
 
 use super::question::PlanQuestion;
@@ -30,12 +26,13 @@ pub(super) struct Barren {
 
 impl Barren {
     /// Nothing where none is known.
-    pub(super) fn of(apart: &[Apart], pens: &[Pen]) -> Option<Self> {
+    pub(super) fn of(apart: &[Apart], name: String) -> Option<Self> {
         let weights: Vec<Kg> = apart.iter().filter_map(|apart| apart.kept_at).collect();
-        let is_taken = |name: &str| pens.iter().any(|pen| pen.name.eq_ignore_ascii_case(name));
-        let name =
-            ["barren", "barren ewes", "barren ewes set apart"].into_iter().find(|name| !is_taken(name));
-        (!weights.is_empty()).then(|| Self { name: name.unwrap_or("barren, apart").to_owned(), weights })
+        (!weights.is_empty()).then_some(Self { name, weights })
+    }
+
+    pub(super) fn head(&self) -> usize {
+        self.weights.len()
     }
 
     /// Their weeks, as many days as the plan has: no need of theirs changes.
@@ -91,8 +88,7 @@ impl Barren {
             weight,
             litter: Litter::BARREN,
             weeks: NOT_IN_LAMB,
-            // No wagon is mixed for them.
-            way: if matches!(way, Way::Mixed | Way::TopUp) { Way::Separate } else { way },
+            way,
             feeds: feeds.to_vec(),
             is_restricted: false,
             most_feeds: question.most_feeds,
@@ -118,38 +114,4 @@ fn need(weight: Kg, settings: &Settings) -> DayNeed {
     let state = State::housed(weight, Litter::BARREN, 0, diet(settings));
     let need = Afrc1993.need(&state);
     DayNeed { me: need.me, mp: need.mp, intake: intake::capacity(weight, Litter::BARREN, TERM_DAYS) }
-}
-
-/// What is said of ewes set apart: where the barren are, and who is not fed here at all.
-pub(super) fn problems(apart: &[Apart], barren: Option<&Barren>, on: Day) -> Vec<Problem> {
-    let fed = barren.map_or(0, |barren| barren.weights.len());
-    let mut problems = Vec::new();
-    if let Some(barren) = barren {
-        problems.push(Problem::new(
-            Severity::Warning,
-            "barren-fed-apart",
-            "the flock",
-            format!(
-                "{} in no pen of the sort, fed here on a line of their own, \u{201c}{}\u{201d}: what keeps them as they are.",
-                count_words(fed, "barren ewe"),
-                barren.name
-            ),
-            "Give them a place away from the in-lamb ewes; sold before, they free this feed.",
-        ));
-    }
-    let others = apart.len() - fed.min(apart.len());
-    if others > 0 {
-        problems.push(Problem::new(
-            Severity::Warning,
-            "set-apart-not-fed",
-            "the flock",
-            format!(
-                "{} set apart are in no pen and not fed in this plan from {} on: they were not scanned, or their row is wrong.",
-                count_words(others, "ewe"),
-                on.in_words()
-            ),
-            "They need feed of their own, which comes off the stores too: scan them or put their rows right.",
-        ));
-    }
-    problems
 }

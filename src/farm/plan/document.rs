@@ -71,12 +71,21 @@ pub struct PlanPenEntry {
     pub pen: String,
     /// Whether it is no pen of the sort but the line of the barren ewes.
     pub is_barren: bool,
+    /// Whether it is no pen of the sort but the line of the ewes who are not scanned, fed as if with twins.
+    pub is_unscanned: bool,
     /// Ewes on the first day.
     pub head: u32,
     /// Room at the trough for this way of feeding.
     pub trough: TroughEntry,
     /// Its weeks.
     pub weeks: Vec<PlanWeekEntry>,
+}
+
+impl PlanPenEntry {
+    /// Whether it is no pen of the sort.
+    pub const fn is_apart(&self) -> bool {
+        self.is_barren || self.is_unscanned
+    }
 }
 
 /// Room at the trough.
@@ -104,7 +113,7 @@ pub struct PlanWeekEntry {
     pub status: &'static str,
     /// Ewes fed on each day.
     pub head: Vec<u32>,
-    /// The sort's level of energy.
+    /// The level of energy by the sort's loss; above the richest that any ration holds where ewes need so much.
     pub level_me_mj_per_kg_dm: f64,
     /// The sort's level of protein.
     pub level_mp_g_per_kg_dm: f64,
@@ -112,6 +121,10 @@ pub struct PlanWeekEntry {
     pub asked_me_mj_per_day: f64,
     /// The same of protein.
     pub asked_mp_g_per_day: f64,
+    /// How much of the energy asked for no ration could bring, whatever is in it: the richest holds 12.5 MJ a kg DM.
+    pub beyond_any_ration_me_mj_per_day: f64,
+    /// What the sort counted on as eaten before anything was known of the feeds, kg DM a ewe a day.
+    pub counted_kg_dm: f64,
     /// Whether protein was asked for, and not only shown.
     pub protein_asked: bool,
     /// Mean live weight without the lambs.

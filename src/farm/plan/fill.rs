@@ -1,6 +1,7 @@
 //! Filling the plan's document.
 
 use crate::farm::CAUTION;
+use crate::farm::plan::aside::Aside;
 use crate::farm::plan::document::{
     PlanDocument, PlanFeedEntry, PlanLimitEntry, PlanPenEntry, PlanWeekEntry, RecipeEntry, TroughEntry,
 };
@@ -13,6 +14,7 @@ use crate::problem::{Problem, Severity};
 use crate::quantity::MjPerDay;
 use crate::ration::season::{Fed, Pattern, Spell};
 use crate::ration::{Caution, Key, Outcome, Ration, cautions, drinks};
+use crate::sort::Settings;
 use crate::sort::weeks::PenWeek;
 
 pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Problem>) -> PlanDocument {
@@ -121,14 +123,15 @@ fn pen_entry(ground: &Ground<'_>, table: &[Feed], pen: usize) -> Option<PlanPenE
     }
     Some(PlanPenEntry {
         pen: ground.name(pen).to_owned(),
-        is_barren: ground.is_barren(pen),
+        is_barren: ground.aside(pen).is_some_and(Aside::is_barren),
+        is_unscanned: ground.aside(pen).is_some_and(|aside| !aside.is_barren()),
         head: first.head.first().copied().unwrap_or(0),
         trough: TroughEntry {
             all_at_once,
             needed_m,
             there_m,
-            words: if ground.is_barren(pen) {
-                words::place_of_barren().to_owned()
+            words: if ground.aside(pen).is_some() {
+                words::place_apart().to_owned()
             } else {
                 words::trough(all_at_once, needed_m, there_m)
             },
@@ -155,6 +158,8 @@ fn week_entry(
         level_mp_g_per_kg_dm: week.protein.value(),
         asked_me_mj_per_day: asked.me.value(),
         asked_mp_g_per_day: asked.mp.value(),
+        beyond_any_ration_me_mj_per_day: beyond_any_ration(week),
+        counted_kg_dm: week.intake.value(),
         protein_asked: asked.weeks <= asked.protein_weeks,
         weight_kg: weight.value(),
         litter_most: asked.litter.lambs(),
@@ -250,6 +255,12 @@ fn week_entry(
     let head = f64::from(week.head.first().copied().unwrap_or(0));
     entry.water_litres_per_day = drinks(weight, in_forage).map(|litres| head * litres);
     entry
+}
+
+/// Energy of the level that no ration holds in what these ewes can eat, MJ a ewe a day.
+fn beyond_any_ration(week: &PenWeek) -> f64 {
+    let [_, richest] = Settings::LEVEL_LIMITS;
+    (week.density.value() - richest).max(0.0) * week.intake.value()
 }
 
 fn kg_of(ration: &Ration, feed: usize) -> f64 {

@@ -1,6 +1,6 @@
 //! What a plan is filled from: the pens' weeks, and a ration for each.
 
-use crate::farm::plan::barren::Barren;
+use crate::farm::plan::aside::Aside;
 use crate::farm::plan::counted::{self, Told};
 use crate::farm::plan::happened::{Seen, seen};
 use crate::farm::plan::question::PlanQuestion;
@@ -26,9 +26,9 @@ pub(super) struct Ground<'f> {
     pub(super) question: &'f PlanQuestion,
     pub(super) way: Way,
     pub(super) wish: Wish,
-    /// Barren ewes, who stand behind the pens.
-    pub(super) barren: Option<Barren>,
-    /// By pen, in file order; empty for an empty pen. Those of the barren ewes are the last, where there are any.
+    /// Lines of ewes in no pen, who stand behind the pens.
+    pub(super) asides: Vec<Aside>,
+    /// By pen, in file order, empty for an empty pen; then by line of those in none.
     pub(super) weeks: Vec<Vec<PenWeek>>,
     /// In the order of the weeks.
     pub(super) spells: Vec<Spell>,
@@ -41,22 +41,23 @@ impl<'f> Ground<'f> {
     /// Finds the rations; nothing where nobody is to be fed.
     pub(super) fn new(
         plan: &'f Plan,
-        (assignment, barren): (&[usize], Option<Barren>),
+        (assignment, asides): (&[usize], Vec<Aside>),
         (feeds, since): (&'f [Stocked], &'f [f64]),
         (way, wish): (Way, Wish),
         question: &'f PlanQuestion,
         loads: &[Loaded],
     ) -> Option<Self> {
         let mut weeks = weeks(plan, assignment);
-        let most = weeks.iter().map(Vec::len).max().filter(|most| *most > 0)?;
-        if let Some(barren) = &barren {
+        for aside in &asides {
+            // The barren stand behind all others, and are fed as long as these.
             let ends = weeks.iter().filter_map(|own| {
                 let (last, before) = own.split_last()?;
                 Some(before.len() * DAYS + last.head.len())
             });
             let days = ends.max().unwrap_or(0);
-            weeks.push(barren.weeks(&plan.settings, days));
+            weeks.push(aside.weeks(plan, days));
         }
+        let most = weeks.iter().map(Vec::len).max().filter(|most| *most > 0)?;
         let pens = plan.pens.len();
         let seen = seen(loads, feeds, |pen, days| {
             let week = on_days(plan, assignment, pen, days)?;
@@ -66,9 +67,9 @@ impl<'f> Ground<'f> {
         for week in 0..most {
             for (pen, own) in weeks.iter().enumerate() {
                 if let Some(own) = own.get(week) {
-                    let mut asked = match &barren {
-                        Some(barren) if pen >= pens => barren.asked(own, feeds, way, question),
-                        _ => asked(plan, own, feeds, way, question, week == 0),
+                    let mut asked = match pen.checked_sub(pens).and_then(|aside| asides.get(aside)) {
+                        Some(aside) => aside.asked(own, feeds, way, question, week == 0),
+                        None => asked(plan, own, feeds, way, question, week == 0),
                     };
                     // What was seen counts for the weeks that begin after it.
                     let after =
@@ -81,7 +82,7 @@ impl<'f> Ground<'f> {
         let season = season(&spells, wish);
         let told = Told::of(loads, plan.settings.on);
         let mut ground =
-            Self { plan, feeds, since, told, question, way, wish, barren, weeks, spells, season, seen };
+            Self { plan, feeds, since, told, question, way, wish, asides, weeks, spells, season, seen };
         // What was told of the plan's own days is gone from the stores, whatever was planned.
         if let Some(over) = counted::over(&ground) {
             for stocked in ground.spells.iter_mut().map(|spell| &mut spell.asked.feeds) {
@@ -94,22 +95,24 @@ impl<'f> Ground<'f> {
         Some(ground)
     }
 
-    /// A pen's name; behind the pens that of the barren ewes.
+    /// A pen's name; behind the pens that of a line.
     pub(super) fn name(&self, pen: usize) -> &str {
-        let barren = self.barren.as_ref().filter(|_| self.is_barren(pen)).map(|barren| barren.name.as_str());
-        barren.or_else(|| Some(self.plan.pens.get(pen)?.name.as_str())).unwrap_or_default()
+        match self.aside(pen) {
+            Some(aside) => aside.name(),
+            None => self.plan.pens.get(pen).map_or("", |pen| pen.name.as_str()),
+        }
     }
 
-    /// Whether a line is that of the barren ewes and no pen.
-    pub(super) fn is_barren(&self, pen: usize) -> bool {
-        pen >= self.plan.pens.len()
+    /// The line of ewes in no pen; nothing of a pen.
+    pub(super) fn aside(&self, pen: usize) -> Option<&Aside> {
+        self.asides.get(pen.checked_sub(self.plan.pens.len())?)
     }
 
     /// Mean live weight of those fed in a week.
     pub(super) fn weight(&self, pen: usize, week: &PenWeek) -> Kg {
-        match &self.barren {
-            Some(barren) if self.is_barren(pen) => barren.weight(),
-            _ => mean_weight(self.plan, week),
+        match self.aside(pen) {
+            Some(aside) => aside.weight(week),
+            None => mean_weight(self.plan, week),
         }
     }
 
@@ -144,7 +147,7 @@ impl<'f> Ground<'f> {
 }
 
 /// Mean live weight of a pen's week.
-fn mean_weight(plan: &Plan, week: &PenWeek) -> Kg {
+pub(super) fn mean_weight(plan: &Plan, week: &PenWeek) -> Kg {
     let (mut kg, mut days) = (0.0, 0.0);
     for fed in &week.ewes {
         if let Some(ewe) = plan.ewes.get(fed.ewe) {
@@ -155,7 +158,7 @@ fn mean_weight(plan: &Plan, week: &PenWeek) -> Kg {
     Kg::new(kg / f64::max(days, 1.0))
 }
 
-fn asked(
+pub(super) fn asked(
     plan: &Plan,
     week: &PenWeek,
     feeds: &[Stocked],

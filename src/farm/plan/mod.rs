@@ -2,7 +2,7 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | `barren` | barren ewes: a line of their own |
+//! | `aside`, `barren` | ewes in no pen of the sort: a line for the barren and one for those not scanned |
 //! | `counted` | stores as they were counted, less what was loaded since |
 //! | [`question`] | what may be asked |
 //! | `forage` | the week in which a pen goes over to another forage |
@@ -17,6 +17,7 @@
 //! | [`view`] | what the page draws and the command line prints |
 //! | `lists` | the load sheet and the feed orders for a spreadsheet |
 
+mod aside;
 mod barren;
 mod counted;
 pub mod document;
@@ -47,7 +48,6 @@ use crate::io;
 use crate::problem::{Problem, Severity};
 use crate::sort::Plan;
 use crate::sort::apart::Apart;
-use barren::Barren;
 use ground::Ground;
 use serde::Serialize;
 
@@ -216,12 +216,12 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
         .cloned()
         .collect();
     problems.extend(reading.problems);
-    let barren = Barren::of(flock.set_apart, &flock.plan.pens);
-    problems.extend(barren::problems(flock.set_apart, barren.as_ref(), flock.plan.settings.on));
+    let asides = aside::asides(flock.plan, flock.set_apart);
+    problems.extend(aside::problems(flock.plan, flock.set_apart, &asides));
     let mut loads = Vec::new();
     if let Some(bytes) = own.loads {
         let pens = flock.plan.pens.iter().map(|pen| pen.name.as_str());
-        let pens: Vec<&str> = pens.chain(barren.iter().map(|barren| barren.name.as_str())).collect();
+        let pens: Vec<&str> = pens.chain(asides.iter().map(aside::Aside::name)).collect();
         let (reading, order) = io::loads(bytes, &pens, &feeds, question.dates.or(flock.plan.settings.dates));
         if reading.problems.iter().any(Problem::is_error) {
             let question = read::question(&order.into_iter().collect::<Vec<_>>());
@@ -233,7 +233,7 @@ fn planned(flock: Flock<'_>, own: PlanFiles<'_>, question: &PlanQuestion) -> Pla
     let on = flock.plan.settings.on;
     let since = counted::since(&feeds, &loads, on);
     problems.extend(counted::correct(&mut feeds, &since));
-    let pens = (flock.assignment, barren);
+    let pens = (flock.assignment, asides);
     let Some(ground) = Ground::new(flock.plan, pens, (&feeds, &since), (way, wish), question, &loads) else {
         return refused(vec![nobody()]);
     };

@@ -14,6 +14,8 @@ pub struct PlanLoadView {
     pub week: u32,
     /// The pen.
     pub pen: String,
+    /// "Pen A", or which ewes of no pen.
+    pub place: String,
     /// "from 15 Feb".
     pub from: String,
     /// What it is, for how many, how often.
@@ -48,7 +50,11 @@ pub(super) fn loads(document: &PlanDocument) -> Vec<PlanLoadView> {
             None => groups.push(vec![load]),
         }
     }
-    groups.iter().filter_map(|group| view(group)).collect()
+    let place = |load: &LoadEntry| {
+        let pen = document.pens.iter().find(|pen| pen.pen == load.pen);
+        pen.map_or_else(String::new, words::place)
+    };
+    groups.iter().filter_map(|group| view(group, place(group.first()?))).collect()
 }
 
 fn is_like(a: &LoadEntry, b: &LoadEntry) -> bool {
@@ -58,13 +64,14 @@ fn is_like(a: &LoadEntry, b: &LoadEntry) -> bool {
     (a.week, &a.pen, a.what) == (b.week, &b.pen, b.what) && feeds(a) == feeds(b)
 }
 
-fn view(group: &[&LoadEntry]) -> Option<PlanLoadView> {
+fn view(group: &[&LoadEntry], place: String) -> Option<PlanLoadView> {
     let (first, last) = (group.first()?, group.last()?);
     let is_one = group.len() == 1;
     let whole = |part: &LoadPartEntry| {
         let a_ewe = words::kg(part.kg_a_ewe);
         if is_one {
-            format!("{} ({a_ewe} a ewe, {:.1} kg DM)", words::load_kg(part.kg_a_load), part.kg_dm_a_load)
+            let [fresh, dry] = [part.kg_a_load, part.kg_dm_a_load].map(words::load_kg);
+            format!("{fresh} ({a_ewe} a ewe, {dry} DM)")
         } else {
             format!("{a_ewe} a ewe")
         }
@@ -79,6 +86,7 @@ fn view(group: &[&LoadEntry]) -> Option<PlanLoadView> {
     Some(PlanLoadView {
         week: first.week,
         pen: first.pen.clone(),
+        place,
         from: format!("from {}", first.first_day.short()),
         title: if is_one { words::load(first) } else { words::load_by_day(first, last) },
         parts: parts.collect(),

@@ -55,6 +55,10 @@ pub struct PlanWeekView {
 pub struct PlanPenView {
     /// Its name.
     pub name: String,
+    /// "Pen A", or which ewes of no pen.
+    pub place: String,
+    /// Whether it is no pen.
+    pub is_apart: bool,
     /// Ewes on the first day.
     pub head: String,
     /// Room at the trough.
@@ -139,12 +143,18 @@ pub(super) fn view(document: &PlanDocument) -> PlanView {
 
 fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
     let until = document.last_day.in_words();
-    let pens = count_words(document.pens.iter().filter(|pen| !pen.is_barren).count(), "pen");
-    let barren: u32 = document.pens.iter().filter(|pen| pen.is_barren).map(|pen| pen.head).sum();
-    let pens = match barren {
-        0 => pens,
-        barren => format!("{pens} and {}", count_words(barren as usize, "barren ewe")),
+    let pens = document.pens.iter().filter(|pen| !pen.is_apart()).count();
+    let apart = |is_it: fn(&PlanPenEntry) -> bool, what: &str| {
+        let head: u32 = document.pens.iter().filter(|pen| is_it(pen)).map(|pen| pen.head).sum();
+        (head > 0).then(|| count_words(head as usize, what))
     };
+    let apart = [apart(|pen| pen.is_unscanned, "unscanned ewe"), apart(|pen| pen.is_barren, "barren ewe")];
+    let mut fed = count_words(pens, "pen");
+    let mut apart = apart.into_iter().flatten().peekable();
+    while let Some(words) = apart.next() {
+        fed.push_str(if apart.peek().is_some() { ", " } else { " and " });
+        fed.push_str(&words);
+    }
     let state = match short {
         0 if near > 0 => "no week of a pen short".to_owned(),
         0 => "every week met".to_owned(),
@@ -159,7 +169,7 @@ fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
         near => format!("{state}, {near} more within what can be weighed"),
     };
     format!(
-        "{pens} fed to {until}: {state}; {:.0} in money, {:.2} a ewe",
+        "{fed} fed to {until}: {state}; {:.0} in money, {:.2} a ewe",
         document.money, document.money_per_ewe
     )
 }
@@ -179,6 +189,7 @@ fn lines(document: &PlanDocument) -> Vec<String> {
               the same ewes and lambs."
             .to_owned(),
     });
+    lines.extend(words::short_in_all(document));
     if !document.recipe.is_empty() {
         let parts: Vec<String> =
             document.recipe.iter().map(|part| format!("{:.0} % {}", 100.0 * part.share, part.feed)).collect();
@@ -193,6 +204,8 @@ fn lines(document: &PlanDocument) -> Vec<String> {
 fn pen(entry: &PlanPenEntry) -> PlanPenView {
     PlanPenView {
         name: entry.pen.clone(),
+        place: words::place(entry),
+        is_apart: entry.is_apart(),
         head: count_words(entry.head as usize, "ewe"),
         trough: entry.trough.words.clone(),
         trough_short: entry.trough.needed_m > entry.trough.there_m + 0.005,

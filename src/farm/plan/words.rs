@@ -1,14 +1,21 @@
 //! What is said of weeks, loads and stores, in farm words.
 
 use crate::day::Day;
-use crate::farm::plan::document::{FeedSumEntry, LoadEntry, PlanFeedEntry, PlanWeekEntry};
+use crate::farm::plan::document::{
+    FeedSumEntry, LoadEntry, PlanDocument, PlanFeedEntry, PlanPenEntry, PlanWeekEntry,
+};
 use crate::farm::plan::ground::Ground;
 use crate::feed::Stocked;
 use crate::ration::{Ration, WATER_SOURCE};
+use crate::sort::Settings;
 use crate::sort::shortfall::count_words;
 
 /// Changes below this are none, kg fresh a ewe a day (chosen here; common practice, no source).
 const SAME_KG: f64 = 0.02;
+
+/// Weeks to lambing within which trials saw ewes with twins and triplets eat less than they need: from day 121 on
+/// (O'Doherty and Crosby, year not read).
+const LATE_WEEKS: f64 = 4.0;
 
 /// Concentrate in all, in a common mix too, kg fresh a ewe a day.
 pub(super) fn concentrate(feeds: &[Stocked], ration: &Ration) -> f64 {
@@ -21,9 +28,13 @@ pub(super) fn kg(kg: f64) -> String {
     if kg < 0.0995 { format!("{:.0} g", 1000.0 * kg) } else { format!("{kg:.2} kg") }
 }
 
-/// kg of a load: to the tenth where it is little.
+/// kg of a load: to the tenth where it is little, to the gram where it is less than that.
 pub(super) fn load_kg(kg: f64) -> String {
-    if kg < 9.95 { format!("{kg:.1} kg") } else { format!("{kg:.0} kg") }
+    match kg {
+        _ if kg < 0.0995 => format!("{:.0} g", 1000.0 * kg),
+        _ if kg < 9.95 => format!("{kg:.1} kg"),
+        _ => format!("{kg:.0} kg"),
+    }
 }
 
 /// Room at the trough.
@@ -37,8 +48,13 @@ pub(super) fn trough(all_at_once: bool, needed: f64, there: f64) -> String {
     }
 }
 
-/// Where barren ewes are.
-pub(super) const fn place_of_barren() -> &'static str {
+/// What a pen is called, or a line of ewes in none.
+pub(super) fn place(pen: &PlanPenEntry) -> String {
+    if pen.is_apart() { format!("Set apart: {}", pen.pen) } else { format!("Pen {}", pen.pen) }
+}
+
+/// Where ewes of no pen are.
+pub(super) const fn place_apart() -> &'static str {
     "In no pen of the sort: a place of their own, with room at the trough for all."
 }
 
@@ -66,8 +82,13 @@ pub(super) fn served(week: &PlanWeekEntry) -> String {
 
 /// The level of the pen.
 pub(super) fn level(week: &PlanWeekEntry) -> String {
+    let richer = if week.beyond_any_ration_me_mj_per_day > 0.05 {
+        format!(" (richer than any ration, {:.1} at most)", Settings::LEVEL_LIMITS[1])
+    } else {
+        String::new()
+    };
     format!(
-        "Level {:.1} MJ ME and {:.0} g MP a kg DM: {:.1} MJ and {:.0} g a ewe a day{}.",
+        "Level {:.1} MJ ME and {:.0} g MP a kg DM{richer}: {:.1} MJ and {:.0} g a ewe a day{}.",
         week.level_me_mj_per_kg_dm,
         week.level_mp_g_per_kg_dm,
         week.asked_me_mj_per_day,
@@ -104,18 +125,66 @@ pub(super) fn short(week: &PlanWeekEntry) -> Option<String> {
     }
     let eats = if week.short_by_appetite { eaten(week) } else { String::new() };
     let backs = if week.me_short_mj_per_day > 0.05 { "; energy comes off their backs" } else { "" };
-    Some(format!("{parts} a ewe a day short of the level{eats}{backs}."))
+    let seen = if week.short_by_appetite { seen_elsewhere(week) } else { "" };
+    Some(format!("{parts} a ewe a day short of the level{eats}{backs}.{seen}"))
 }
 
 /// What she can eat of the ration, and what the sort counted on where that is more.
 fn eaten(week: &PlanWeekEntry) -> String {
-    let counted = week.asked_me_mj_per_day / week.level_me_mj_per_kg_dm.max(f64::MIN_POSITIVE);
-    let mut words =
-        format!(": more than she can eat of these feeds, {:.2} kg of dry matter a day", week.kg_dm);
-    if counted > week.kg_dm + 0.005 {
-        words.push_str(&format!(" where the sort counted on {counted:.2}"));
+    let mut words = format!(
+        ": more than she can eat of these feeds, {:.2} kg of dry matter a day, {:.1} % of her weight",
+        week.kg_dm,
+        100.0 * week.kg_dm / week.weight_kg.max(f64::MIN_POSITIVE)
+    );
+    if week.counted_kg_dm > week.kg_dm + 0.005 {
+        words.push_str(&format!(
+            " (the sort counted on {:.2}, as of good silage and the usual concentrate)",
+            week.counted_kg_dm
+        ));
+    }
+    let beyond = week.beyond_any_ration_me_mj_per_day.min(week.me_short_mj_per_day);
+    if beyond > 0.05 {
+        words.push_str(&format!("; {beyond:.1} MJ of it no ration could bring"));
     }
     words
+}
+
+/// Whether trials lead one to expect that ewes eat less than they need: late, and with two or more lambs.
+fn is_to_be_expected(week: &PlanWeekEntry) -> bool {
+    week.weeks_to_lambing < LATE_WEEKS && week.litter_most >= 2
+}
+
+/// Why weeks of pens are short, of all of them; nothing where it is not what ewes can eat.
+pub(super) fn short_in_all(document: &PlanDocument) -> Option<String> {
+    let weeks = document.pens.iter().flat_map(|pen| &pen.weeks);
+    let full: Vec<&PlanWeekEntry> =
+        weeks.filter(|week| week.status == "short" && week.short_by_appetite).collect();
+    let expected = full.iter().filter(|week| is_to_be_expected(week)).count();
+    let beyond =
+        full.iter().filter(|week| week.beyond_any_ration_me_mj_per_day > 0.5 * week.me_short_mj_per_day);
+    (!full.is_empty()).then(|| {
+        format!(
+            "Ewes can eat no more in {} of the short weeks; in {expected} of these that is to be expected, within four weeks of \
+             lambing with two or more lambs, and in {} no ration could bring even half of what is missing.",
+            full.len(),
+            beyond.count()
+        )
+    })
+}
+
+/// Whether so late and with so many lambs ewes were seen to eat too little.
+fn seen_elsewhere(week: &PlanWeekEntry) -> &'static str {
+    match (is_to_be_expected(week), week.litter_most) {
+        (true, 3..) => {
+            " To be expected: ewes with triplets rarely meet their need (Annett and others 2005), and ewes with twins, \
+             fed several ways, took 6.8 to 14.7 MJ a day (O'Doherty and Crosby, year not read)."
+        }
+        (true, _) => {
+            " To be expected: ewes with twins, fed several ways on silage, took 6.8 to 14.7 MJ a day (O'Doherty and \
+             Crosby, year not read)."
+        }
+        _ => " Not to be expected so early or with one lamb: look at condition, weight and the ways out.",
+    }
 }
 
 /// What is other than in the week before.
@@ -241,9 +310,12 @@ pub(super) fn basis(ground: &Ground<'_>) -> String {
          rumen needs 10 to 14 days, http://www.fwi.co.uk/news/lifts-lamb-crop.htm). Where a store is short, what is in \
          it goes where it saves most. Flat and stepped plans did alike in a trial (25 kg of concentrate a ewe over \
          seven weeks, rising, level or falling; 80 ewes in each of two years), so either may be used. Water by \
-         {WATER_SOURCE}. Appetite is a working model fitted to published intakes: let what is left in the trough \
-         correct it. Late in pregnancy the sort counts on more dry matter than the model lets such ewes eat beside \
-         these feeds; a week that is short for that says so. Prices count in hundredths (p) of the money that a tonne is priced in.",
+         {WATER_SOURCE}. Sort and rations use one appetite, a working model fitted to published intakes: let what is left \
+         in the trough correct it. The sort knows no feeds and counts on good silage with the usual concentrate; where a \
+         ewe here eats other than that, it is these feeds. In the last weeks need rises while appetite falls (beside \
+         0.9 kg of concentrate, 17.9 MJ five weeks before lambing and 15.5 MJ one week before; Orr and Treacher 1989), so \
+         ewes with two or more lambs live partly off their backs: such weeks are called short, with what no ration could \
+         mend. Prices count in hundredths (p) of the money that a tonne is priced in.",
         settings.under, settings.over, ground.wish.handling
     )
 }

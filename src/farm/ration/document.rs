@@ -125,6 +125,9 @@ pub struct LimitEntry {
     /// What one unit more of the limit adds to the cost, pence, below and above where it stands; null where it costs
     /// nothing, and null on a side where no ration is left.
     pub pence_a_unit: Option<[Option<f64>; 2]>,
+    /// By how much the limit may go down and up before those prices change; null where it costs nothing, for a share of
+    /// the ration, on a side where no ration is left, and where there is no end.
+    pub price_holds_by: Option<[Option<f64>; 2]>,
     /// The same in words; null likewise.
     pub words: Option<String>,
 }

@@ -113,6 +113,9 @@ fn limit(standing: &Standing, costs: &[Cost]) -> LimitEntry {
         state: state(standing),
         missed: standing.missed,
         pence_a_unit: cost.map(|cost| cost.pence),
+        price_holds_by: cost
+            .filter(|_| rule.per.is_none())
+            .map(|cost| cost.holds.map(|by| by.filter(|by| by.is_finite()))),
         words: cost.map(|cost| words::cost(rule, cost)),
     }
 }

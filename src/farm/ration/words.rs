@@ -32,8 +32,35 @@ fn handful(key: Key) -> (f64, &'static str) {
     }
 }
 
-/// What a limit costs.
+/// How far a limit may go at its price.
+fn holds(rule: &Rule, cost: &Cost) -> String {
+    let unit = handful(rule.key).1.split_whitespace().next().unwrap_or_default();
+    let decimals = match unit {
+        "g" => 0,
+        "kg" => 2,
+        _ => 1,
+    };
+    let far = |by: f64, way: &str| {
+        let least = libm::pow(10.0, -f64::from(decimals as u32));
+        if by.is_infinite() {
+            format!("however much {way}")
+        } else if by < 0.5 * least {
+            format!("for under {least:.decimals$} {unit} {way}")
+        } else {
+            format!("up to {by:.decimals$} {unit} {way}")
+        }
+    };
+    let sides = [cost.holds[1].map(|by| far(by, "more")), cost.holds[0].map(|by| far(by, "less"))];
+    let sides: Vec<String> = sides.into_iter().flatten().collect();
+    if sides.is_empty() { String::new() } else { format!("; holds {}", sides.join(" and ")) }
+}
+
+/// What a limit costs, and how far that holds.
 pub(super) fn cost(rule: &Rule, cost: &Cost) -> String {
+    format!("{}{}", priced(rule, cost), holds(rule, cost))
+}
+
+fn priced(rule: &Rule, cost: &Cost) -> String {
     let (many, of) = handful(rule.key);
     let pence = |slope: f64| many * slope;
     let say = |pence: f64| {

@@ -6,7 +6,9 @@
 //! with and without it: a table over the store in steps (dynamic programming), so that no other choice of such weeks
 //! saves more, but for the steps. Weeks are costed alone, to the last gram.
 
+use super::opening::{Changes, Opening};
 use super::{NEAR_KG, Spell, alone};
+use crate::arrange::Arrange as _;
 use crate::ration::asked::Way;
 use crate::ration::settle::Ration;
 use std::collections::BTreeSet;
@@ -17,13 +19,13 @@ const STEPS: usize = 400;
 const FORAGES: usize = 3;
 
 /// Settles the change-overs: bars a short forage from the weeks before, and takes the rations without it for these.
-/// What a kg more of each feed would be worth, pence; 0 where it is not short.
 pub(super) fn over(
     spells: &mut [Spell],
     rations: &mut [Option<Box<Ration>>],
     stocks: &[Option<f64>],
-) -> Vec<f64> {
+) -> Changes {
     let mut worth = vec![0.0; stocks.len()];
+    let mut openings: Vec<Opening> = Vec::new();
     let mut done: BTreeSet<usize> = BTreeSet::new();
     for _ in 0..FORAGES {
         let Some(feed) = richest_short(spells, rations, stocks, &done) else { break };
@@ -52,13 +54,24 @@ pub(super) fn over(
                 *ration = other.take();
             }
         }
-        let next = weeks.iter().zip(&first).filter_map(|(line, first)| line.get(first.checked_sub(1)?));
-        let next = next.filter(|week| week.kg > 0.0).map(|week| (week.saved / week.kg).max(0.0));
-        if let Some(own) = worth.get_mut(feed) {
-            *own = next.fold(0.0, f64::max);
+        for (line, first) in weeks.iter().zip(&first) {
+            // The week before, the one before that, and so on, as long as it saves anything.
+            let before = line.iter().take(*first).rev();
+            for (place, week) in before.take_while(|week| week.kg > 0.0 && week.saved > 0.0).enumerate() {
+                let saved = week.saved / week.kg;
+                if let Some(own) = worth.get_mut(feed).filter(|_| place == 0) {
+                    *own = f64::max(*own, saved);
+                }
+                // A common mix is one for all pens: it goes over as a whole.
+                let [spell] = week.spells[..] else { break };
+                let Some((pen, week_of)) = spells.get(spell).map(|own| (own.pen, own.week)) else { break };
+                let kg = week.kg;
+                openings.push(Opening { feed, pen, week: week_of, spell, kg, given: 0.0, worth: saved });
+            }
         }
     }
-    worth
+    openings.arrange_by(|a, b| b.worth.total_cmp(&a.worth).then(a.spell.cmp(&b.spell)));
+    Changes { worth, openings }
 }
 
 fn is_lost(with: &[Option<Box<Ration>>], without: &[Option<Box<Ration>>], place: usize) -> bool {
@@ -66,7 +79,7 @@ fn is_lost(with: &[Option<Box<Ration>>], without: &[Option<Box<Ration>>], place:
     has(with) && !has(without)
 }
 
-fn kg(ration: Option<&Ration>, feed: usize) -> f64 {
+pub(super) fn kg(ration: Option<&Ration>, feed: usize) -> f64 {
     ration
         .and_then(|ration| ration.feeds().into_iter().find(|(own, _)| *own == feed))
         .map_or(0.0, |(_, kg)| kg)

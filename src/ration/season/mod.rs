@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `together` | all of them as one linear programme, where a store or a step ties them |
 //! | `change` | a forage that will not last: the week in which each pen goes over to it |
+//! | `opening` | what whole weeks leave of it: change-overs begun earlier |
 //! | `recipe` | one recipe of the concentrate for all |
 //!
 //! Each ration is found alone first. A forage that will not last is then kept for the pens and weeks that need it most,
@@ -13,6 +14,7 @@
 //! no more than is left beside what is kept for the others. So no store is ever overdrawn.
 
 mod change;
+mod opening;
 mod recipe;
 mod together;
 
@@ -29,6 +31,9 @@ const NEAR_KG: f64 = 1e-6;
 /// Most programmes solved for the weighable amounts of one pen and week: the week before shows what to use, so that
 /// few do (chosen here; common practice, no source).
 const SOLVES: u32 = 100;
+
+/// Most times that change-overs are begun earlier with what is left (chosen here; common practice, no source).
+const BEGINNINGS: usize = 4;
 
 /// One pen in one week.
 #[derive(Debug, Clone)]
@@ -133,23 +138,55 @@ pub fn season(spells: &[Spell], wish: Wish) -> Season {
     // Stores are shared: none is counted as one pen's own.
     spells.iter_mut().for_each(|spell| spell.asked.held.most = vec![f64::INFINITY; feeds]);
     let mut alone = alone(&spells);
-    let worth = change::over(&mut spells, &mut alone, &stocks);
-    let all = together(&spells, &alone, &stocks);
-    let Together { amounts, concentrate, least, mut scarce, wanting, pence } = all;
-    scarce.iter_mut().zip(worth).for_each(|(own, worth)| *own = own.max(worth));
+    let mut changes = change::over(&mut spells, &mut alone, &stocks);
+    let (mut all, mut fed) = found(&spells, &alone, &stocks, wish, |_| {});
+    for _ in 0..BEGINNINGS {
+        let begun = changes.begin_earlier(&mut spells, &mut alone, &fed, &stocks);
+        if begun.is_empty() {
+            break;
+        }
+        // Of these feeds as much is kept for the others as they took; what they left is free.
+        let taken: Vec<Vec<f64>> =
+            fed.iter().map(|fed| together::by_feed(fed.ration(), stocks.len())).collect();
+        (all, fed) = found(&spells, &alone, &stocks, wish, |kept| {
+            for (kept, taken) in kept.iter_mut().zip(&taken) {
+                for feed in &begun {
+                    if let (Some(kept), Some(taken)) = (kept.get_mut(*feed), taken.get(*feed)) {
+                        *kept = *taken;
+                    }
+                }
+            }
+        });
+    }
+    let Together { mut scarce, wanting, pence, .. } = all;
+    scarce.iter_mut().zip(changes.worth).for_each(|(own, worth)| *own = own.max(worth));
+    Season { fed, recipe, scarce, wanting, least_pence: pence }
+}
+
+/// All together, and then each in the order of the weeks. `keep` may change what is kept for whom.
+fn found(
+    spells: &[Spell],
+    alone: &[Option<Box<Ration>>],
+    stocks: &[Option<f64>],
+    wish: Wish,
+    keep: impl Fn(&mut [Vec<f64>]),
+) -> (Together, Vec<Fed>) {
+    let mut spells = spells.to_vec();
+    let mut all = together(&spells, alone, stocks);
     let floors = match wish.pattern {
         Pattern::Stepped => {
-            least.into_iter().map(|kg| Some([floor(kg?, wish.to_weigh), f64::INFINITY])).collect()
+            all.least.iter().map(|kg| Some([floor((*kg)?, wish.to_weigh), f64::INFINITY])).collect()
         }
-        Pattern::Flat => flat(&spells, &concentrate),
+        Pattern::Flat => flat(&spells, &all.concentrate),
     };
     for (spell, floor) in spells.iter_mut().zip(floors) {
         spell.asked.held.solves = Some(SOLVES);
         spell.asked.held.concentrate = floor;
         spell.asked.held.handling = wish.handling;
     }
-    let fed = walk(&spells, &amounts, &stocks, wish.to_weigh);
-    Season { fed, recipe, scarce, wanting, least_pence: pence }
+    keep(&mut all.amounts);
+    let fed = walk(&spells, &all.amounts, stocks, wish.to_weigh);
+    (all, fed)
 }
 
 /// Each ration by itself, to the last gram, as if the stores were full and every step allowed.
@@ -264,10 +301,15 @@ fn walk(spells: &[Spell], kept: &[Vec<f64>], stocks: &[Option<f64>], to_weigh: b
         asked.held.mix = mixes.of(spells, spell, find, |common| {
             common.held.most = left.iter().map(|left| share(left, 0.0, week)).collect();
         });
+        // What a change-over begins with is less than all.
+        let own = |shares: Vec<f64>| {
+            let most = spell.asked.held.most.iter().copied().chain(std::iter::repeat(f64::INFINITY));
+            shares.into_iter().zip(most).map(|(share, most)| share.min(most)).collect::<Vec<f64>>()
+        };
         asked.held.most =
-            left.iter().zip(&later).map(|(left, later)| share(left, *later, spell.ewe_days)).collect();
+            own(left.iter().zip(&later).map(|(left, later)| share(left, *later, spell.ewe_days)).collect());
         let outcome = relaxed(&mut asked, find, |asked| {
-            asked.held.most = left.iter().map(|left| share(left, 0.0, spell.ewe_days)).collect();
+            asked.held.most = own(left.iter().map(|left| share(left, 0.0, spell.ewe_days)).collect());
         });
         if let Outcome::Fed(ration) = &outcome {
             for (feed, kg) in ration.feeds() {

@@ -131,7 +131,7 @@ fn take<T: Clone>(all: &mut [T], found: &[T], place: usize) {
     }
 }
 
-fn by_feed(ration: Option<&Ration>, feeds: usize) -> Vec<f64> {
+pub(super) fn by_feed(ration: Option<&Ration>, feeds: usize) -> Vec<f64> {
     let mut amounts = vec![0.0; feeds];
     for (feed, kg) in ration.into_iter().flat_map(Ration::feeds) {
         if let Some(own) = amounts.get_mut(feed) {

@@ -87,6 +87,27 @@ impl Stand {
         }
     }
 
+    /// How far the limit at which a row rests may be moved on from an optimum before another limit is met, in the row's
+    /// own sizes; infinite where none is. Nothing where the row does not rest.
+    pub(super) fn room(&self, row: usize, up: bool) -> Option<f64> {
+        let tableau = &self.tableau;
+        let place = tableau.resting.iter().position(|own| *own == tableau.width + row)?;
+        let sign = if up { 1.0 } else { -1.0 };
+        let room = (0..tableau.height).filter_map(|line| {
+            let rate = sign * tableau.weight(line, place);
+            let (variable, value) = (tableau.basic[line], tableau.values[line]);
+            let room = if rate > PIVOT {
+                tableau.high[variable] - value
+            } else if rate < -PIVOT {
+                value - tableau.low[variable]
+            } else {
+                return None;
+            };
+            Some(room.max(0.0) / rate.abs())
+        });
+        Some(room.fold(f64::INFINITY, f64::min) / self.scale.rows[row])
+    }
+
     /// Multipliers of variables, in the programme's own sizes.
     fn multipliers(&self, of: impl Iterator<Item = (usize, f64)>) -> Multipliers {
         let width = self.tableau.width;

@@ -1,5 +1,6 @@
 //! The simplex against the library: from nothing, and from where another programme was left.
 
+use super::margin::{Bound, reach, slopes};
 use super::shared::{Store, by_parts};
 use super::{Programme, Quick, Stand, by_library, quick, quick_from};
 
@@ -50,6 +51,41 @@ fn same(ours: &Quick, library: &Quick, at: &str) -> bool {
         (Quick::Infeasible(_), Quick::Infeasible(_)) => false,
         _ => panic!("{at}: not the same status"),
     }
+}
+
+/// Where a price ends, by the library alone: inside the range its costs lie on one line, beyond it above that.
+#[test]
+fn the_end_of_a_price_is_the_librarys_too() {
+    let mut ended = 0;
+    for seed in 0..40 {
+        let programme = drawn(seed);
+        let Quick::Optimal(found) = quick(&programme) else { continue };
+        for (place, row) in programme.rows.iter().enumerate() {
+            if found.prices.rows[place] <= 1e-3 || row.low == row.high {
+                continue;
+            }
+            let step = 1e-4 * row.low.abs().max(0.1);
+            let [_, Some(slope)] = slopes(&programme, place, Bound::Low, step, found.cost) else { continue };
+            let end = reach(&programme, place, Bound::Low, step, true, slope);
+            let at = |by: f64| {
+                let mut moved = programme.clone();
+                moved.rows[place].low += by;
+                match by_library(&moved) {
+                    Quick::Optimal(optimum) => Some(optimum.cost - found.cost - slope * by),
+                    _ => None,
+                }
+            };
+            if !end.is_finite() {
+                continue;
+            }
+            let inside = at(0.9 * end).expect("inside the range there is an answer");
+            assert!(inside.abs() <= 1e-4 * found.cost.abs().max(1.0), "seed {seed}: {inside}");
+            let beyond = at(1.5 * end + 50.0 * step);
+            assert!(beyond.is_none_or(|over| over > 1e-7), "seed {seed}: {beyond:?}");
+            ended += 1;
+        }
+    }
+    assert!(ended >= 30, "{ended}");
 }
 
 #[test]

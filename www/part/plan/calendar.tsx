@@ -52,7 +52,7 @@ export function Calendar({ view }: { view: PlanView }) {
                         class={`cell ${found.state}`}
                         aria-pressed={isOpen}
                         aria-label={words.cell(
-                          row.name,
+                          row.place,
                           of.name,
                           found.title,
                           words.states[found.state] ?? found.state,
@@ -72,11 +72,7 @@ export function Calendar({ view }: { view: PlanView }) {
         </table>
       </div>
       {pen && cell && (
-        <Ration
-          title={`${en.result.pen} ${pen.name}, ${view.weeks[week]?.name.toLowerCase() ?? ""}`}
-          pen={pen}
-          cell={cell}
-        />
+        <Ration title={`${pen.place}, ${view.weeks[week]?.name.toLowerCase() ?? ""}`} pen={pen} cell={cell} />
       )}
     </section>
   );
@@ -84,16 +80,17 @@ export function Calendar({ view }: { view: PlanView }) {
 
 function Name({ pen }: { pen: PlanPenView }) {
   const all = sorted.value?.pens ?? [];
-  const at = Math.max(
-    all.findIndex(({ name }) => name === pen.name),
-    0,
-  );
+  const at = all.findIndex(({ name }) => name === pen.name);
   return (
     <th scope="row">
-      <Tile name={pen.name} at={at} size={48} />
-      <span class="unseen">
-        {en.result.pen} {pen.name}
-      </span>
+      {at >= 0 && !pen.is_apart ? (
+        <>
+          <Tile name={pen.name} at={at} size={48} />
+          <span class="unseen">{pen.place}</span>
+        </>
+      ) : (
+        <b>{pen.place}</b>
+      )}
       <span>{pen.head}</span>
     </th>
   );

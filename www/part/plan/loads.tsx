@@ -57,9 +57,7 @@ export function Loads({ view }: { view: PlanView }) {
 export function Load({ load }: { load: PlanLoadView }) {
   return (
     <>
-      <h3>
-        {en.result.pen} {load.pen}
-      </h3>
+      <h3>{load.place}</h3>
       <p>{load.title}</p>
       <ol>
         {load.parts.map((part) => (
