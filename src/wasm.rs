@@ -123,7 +123,8 @@ impl Engine {
     pub fn prove_step(&mut self) -> Result<Option<Ts<ProofView>>, JsError> {
         let Some(farm) = &mut self.farm else { return Ok(None) };
         if matches!(self.proving, Proving::Due) {
-            self.proving = farm.certificate().map_or(Proving::Nothing, |new| Proving::UnderWay(Box::new(new)));
+            self.proving =
+                farm.certificate().map_or(Proving::Nothing, |new| Proving::UnderWay(Box::new(new)));
         }
         let Proving::UnderWay(certificate) = &mut self.proving else { return Ok(None) };
         certificate.step();
