@@ -3,7 +3,6 @@
 // A test may say what it expects by failing.
 #![allow(clippy::unwrap_used)]
 
-use evenfold::day::Day;
 use evenfold::farm::journal::{AppendReply, AppendRequest, LookRequest, Mark, Name, Now, UndoRequest, What};
 use evenfold::farm::race::{
     BringRequest, Bringing, Card, Gate, Given, LeaveRequest, MoveMade, MovedRequest, OpenRequest, Race,
@@ -414,10 +413,4 @@ fn a_reading_of_another_tablet_is_told_as_such_with_the_person_where_one_is_name
         let words = format!("{} {}", doubt.subject, doubt.message);
         assert!(words.contains("another tablet") && !words.contains("d31c"), "{words}");
     }
-}
-
-#[test]
-fn days_of_the_test_are_what_they_are_called() {
-    assert_eq!(at(0, 0).day(), Day::from_iso("2026-01-12").unwrap());
-    assert_eq!(at(YEAR, 0).day(), Day::from_iso("2027-01-12").unwrap());
 }

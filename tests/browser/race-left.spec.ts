@@ -143,6 +143,9 @@ test("a year later the pens are empty, and her last scan is said to be of an ear
   await go(page);
   await expect(page.locator(".race-pen.done")).toContainText(eid(30));
   expect(await heads(page)).toBe(1);
+  // Nor does the page show what was said for the race before.
+  await toMore(page);
+  await expect(page.getByLabel("Ewes in lamb to come")).toHaveValue("");
 });
 
 test("a tap is in the store before anything is drawn", async ({ page }) => {
