@@ -513,15 +513,15 @@ fn more_feeds_a_day_only_as_the_amount_asks_for_them() {
     assert_eq!(feeds_a_day(14.5, 1).0, 1);
 }
 
-/// The sort knows no feeds; of good silage and the concentrate that it counts on a ewe is just full, or has had all the dry
-/// matter that she can eat.
+/// The sort knows no feeds; of good silage and the concentrate that it counts on a ewe of a ration is full within 5 %. Only
+/// in the last three weeks is that more dry matter than a ration lets her eat.
 #[test]
 fn the_sort_counts_on_what_a_ration_of_good_silage_lets_her_eat() {
     let table = table();
     let text = file(&[("gs_good", 40.0), ("nut18", 300.0)]);
     let (reading, _) = feeds(text.as_bytes(), &table, None);
     let dry = |place: usize| reading.records[place].feed.values.dry_share();
-    let (mut full, mut heavy) = (0, 0);
+    let mut more = 0;
     for litter in 0..=4 {
         for days in (0..80).step_by(3) {
             let (kg, litter, weeks) = (Kg::new(68.0), Litter::of(litter).unwrap(), f64::from(days) / 7.0);
@@ -549,14 +549,14 @@ fn the_sort_counts_on_what_a_ration_of_good_silage_lets_her_eat() {
             };
             let share = seen_appetite(&asked, &[(0, silage / dry(0)), (1, concentrate / dry(1))]).unwrap();
             let most = intake::Appetite::of(kg, litter, weeks, intake::Trough::Apart).most_kg;
-            assert!(share <= 1.0 + 1e-9 && counted <= most + 1e-9, "{litter:?}, {days} days: {share}");
-            let (is_full, is_heavy) = ((share - 1.0).abs() < 1e-9, (counted - most).abs() < 1e-9);
-            assert!(is_full || is_heavy, "{litter:?}, {days} days: {share} full, {counted} of {most} kg");
-            full += usize::from(is_full);
-            heavy += usize::from(is_heavy);
+            assert!((0.97..=1.05).contains(&share), "{litter:?}, {days} days: {share} full");
+            let is_more = counted > most + 1e-9;
+            assert!(!is_more || days <= 24, "{litter:?}, {days} days: {counted} of {most} kg");
+            assert!(counted <= 1.16 * most, "{litter:?}, {days} days: {counted} of {most} kg");
+            more += usize::from(is_more);
         }
     }
-    assert!(full >= 50 && heavy >= 10, "{full} and {heavy}");
+    assert!(more >= 10, "{more}");
 }
 
 /// The price of energy holds as far as the words say: the need asked again inside and beyond.

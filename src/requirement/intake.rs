@@ -6,18 +6,21 @@
 //! intakes; a farm's own refusals should replace it.
 //!
 //! A ration knows its feeds (`ration::appetite` adds what each of them fills). The sort knows none yet: it counts on good
-//! silage and concentrate as they are usually fed ([`capacity`]). So where a plan lets a ewe eat other than the sort
-//! counted on, it is her feeds that make the difference and nothing else.
+//! silage and concentrate as they are usually fed ([`capacity`]), by a line through the same published figures, and so on
+//! what fills a ewe alone. From eight to two weeks before lambing both come to the same within 4 %. That weight ends her
+//! meals in the last two weeks is left to the ration: what was measured then is some 2.0 % of live weight, allowances are
+//! 2.4 to 2.7 %, and by the lower figure nearly half of a usual flock would stand above the richest ration there is, where
+//! the sort could tell them apart no more. A plan says where it lets a ewe eat less than the sort counted on.
 
 use crate::flock::Litter;
 use crate::quantity::{Kg, KgDmPerDay};
 
 /// The model's name in documents.
-pub const MODEL: &str = "good silage, 1.75 % of a twin ewe's live weight six weeks before lambing where it is fed alone, a \
-     single's 1.03 and a triplet's 0.87 of that, falling 28 % over the last eight weeks; concentrate rising to 1.3 % of live weight at \
-     lambing, each kg of it displacing a third of a kg of silage; in all at most 2.25 % of live weight, falling to \
-     2.0 % at lambing (a working rule fitted to published intakes, not a published equation; the same by which \
-     rations are made)";
+pub const MODEL: &str = "good forage 2.0 % of live weight, a twin's 0.97 and a triplet's 0.85 of a single's, \
+     falling 30 % over the last eight weeks; concentrate rising to 1.3 % of live weight at lambing, each kg \
+     of it displacing 0.3 kg of forage; at most 2.5 % of live weight in all (a working rule fitted to \
+     published intakes, not a published equation; in the last two weeks rations let no ewe eat more than was measured, \
+     2.0 % of live weight)";
 
 /// Weeks to lambing over which appetite falls: eight (Boland, UCD, 2020 column, year from memory).
 const WEEKS: usize = 8;
@@ -45,12 +48,18 @@ const MOST_BY_WEEK: [f64; WEEKS + 1] = [0.88, 0.88, 0.93, 0.95, 0.97, 0.99, 1.0,
 /// That limit by lambs carried, 0 first. Fitted.
 const MOST_BY_LITTER: [f64; 6] = [1.02, 1.02, 1.0, 0.95, 0.95, 0.95];
 
-/// Good silage that is eaten where nothing is fed beside it, share of live weight. Fitted; with the terms above it
-/// gives the 1.4 % of a triplet ewe three weeks before lambing (Vipond 2009). As in the feed table.
-const SILAGE: f64 = 0.0175;
-/// kg of good silage that a kg of concentrate displaces, as rations reckon it. Fitted to six silages (Orr and Treacher
-/// 1989: 0.06 to 0.60).
-const SUBSTITUTION: f64 = 0.325;
+/// Forage DM as the sort counts on it, share of live weight, eight weeks before lambing on good silage. Fitted: with the
+/// terms below it gives the 1.4 % of a triplet ewe three weeks before lambing (Vipond 2009).
+const FORAGE: f64 = 0.020;
+/// Its share by litter size. Orr and Treacher 1984 (year from memory): twins 0.97, more 0.85 of singles.
+const FORAGE_BY_LITTER: [f64; 6] = [1.0, 1.0, 0.97, 0.85, 0.85, 0.85];
+/// Its fall over the last eight weeks: 30 to 33 % (Boland, UCD, 2020 column; year from
+/// memory; several British guides).
+const FALL: f64 = 0.30;
+/// kg of forage that a kg of concentrate displaces. Published range 0.1 to 0.6 (Orr and Treacher 1984).
+const SUBSTITUTION: f64 = 0.3;
+/// Most dry matter in all as the sort counts on it, share of live weight: 2.4 (LfL) to 2.7 % (NRC 1985) late in pregnancy.
+const MOST: f64 = 0.025;
 /// The most concentrate DM at lambing, share of live weight: 0.9 kg, or 1.05 kg fresh, for a 70 kg ewe
 /// (common practice, no source: the upper end of published feeding plans).
 const CONCENTRATE: f64 = 0.013;
@@ -103,13 +112,13 @@ fn by_week(table: &[f64; WEEKS + 1], weeks: f64) -> f64 {
 }
 
 /// What a ewe can eat before anything is known of her feeds, kg DM a day: good silage, and concentrate as lambing
-/// nears.
+/// nears, as far as they fill her.
 pub fn capacity(weight: Kg, litter: Litter, days_to_lambing: u32) -> KgDmPerDay {
-    let weeks = f64::from(days_to_lambing) / 7.0;
-    let appetite = Appetite::of(weight, litter, weeks, Trough::Apart);
-    let concentrate = usual_concentrate(weight, weeks);
-    let silage = (SILAGE * appetite.capacity - SUBSTITUTION * concentrate).max(0.0);
-    KgDmPerDay::new((silage + concentrate).min(appetite.most_kg))
+    let all = WEEKS as f64;
+    let gone = 1.0 - (f64::from(days_to_lambing) / 7.0).min(all) / all;
+    let forage = FORAGE * FORAGE_BY_LITTER[usize::from(litter.lambs())] * (1.0 - FALL * gone);
+    let share = (forage + (1.0 - SUBSTITUTION) * CONCENTRATE * gone).min(MOST);
+    KgDmPerDay::new(weight.value() * share)
 }
 
 /// Concentrate as the sort counts on it, kg DM a day.
@@ -135,8 +144,11 @@ mod tests {
         assert!((0.019..=0.024).contains(&(twin.most_kg / 75.0)));
         // Vet Times 2017: 1.4 % of live weight of good silage for triplets three weeks out.
         let triplet = Appetite::of(Kg::new(70.0), Litter::of(3).unwrap(), 3.0, Trough::Apart);
-        let share = SILAGE * triplet.capacity / 70.0;
+        let share = triplet.capacity / (100.0 / 1.75) / 70.0;
         assert!((share - 0.014).abs() < 0.0005, "{share}");
+        // As the sort counts on it: Vipond 2009, as printed there.
+        let forage = FORAGE * FORAGE_BY_LITTER[3] * (1.0 - FALL * (1.0 - 3.0 / 8.0));
+        assert!((forage - 0.014).abs() < 0.0003, "{forage}");
     }
 
     #[test]
@@ -157,13 +169,20 @@ mod tests {
     /// silages (10.4 MJ a kg DM, mean of the six) beside 0.9 kg of concentrate, taken as fresh, 0.77 kg DM of 12.5 MJ.
     /// Ewe weights are not printed in the abstract: 70 kg here.
     #[test]
-    fn in_all_a_ewe_eats_about_what_was_measured_in_mid_and_late_pregnancy() {
+    fn a_ration_lets_her_eat_what_was_measured_and_the_sort_counts_on_more_at_the_end() {
         let total = |mj: f64| 0.77 + (mj - 0.77 * 12.5) / 10.4;
+        let eaten = |days: u32| {
+            let twin = Litter::of(2).unwrap();
+            let appetite = Appetite::of(Kg::new(70.0), twin, f64::from(days) / 7.0, Trough::Apart);
+            of(70.0, 2, days).min(appetite.most_kg)
+        };
         for (mj, days) in [(17.9, 35), (15.5, 7)] {
-            let (measured, ours) = (total(mj), of(70.0, 2, days));
+            let (measured, ours) = (total(mj), eaten(days));
             // Five weeks out we count on less concentrate than the 0.9 kg.
             assert!((0.88..=1.06).contains(&(ours / measured)), "{days} days: {ours} against {measured}");
         }
+        let over = of(70.0, 2, 7) / total(15.5);
+        assert!((1.1..=1.2).contains(&over), "{over}: what is said of the sort in the words of plans");
     }
 
     #[test]
@@ -172,7 +191,7 @@ mod tests {
         for days in 0..=147 {
             for lambs in 0..=5 {
                 let share = of(70.0, lambs, days) / 70.0;
-                assert!((0.0148..=0.0225).contains(&share), "{lambs} lambs, {days} days: {share}");
+                assert!((0.015..=0.025).contains(&share), "{lambs} lambs, {days} days: {share}");
             }
         }
     }

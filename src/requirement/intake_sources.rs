@@ -125,17 +125,17 @@ pub fn rows(weight: Kg, litter: Litter, days_to_lambing: u32, forage: Forage) ->
         "the model that the sort uses",
         Covers::Everything,
         intake::capacity(weight, litter, days_to_lambing).value() / w,
-        "good silage with rising concentrate, and no more than ewes were seen to eat; fitted",
+        "good forage with rising concentrate; fitted to published intakes",
     )];
     let rule = RULE[kind] * BY_LITTER[lambs] * (1.0 - FALL * (1.0 - weeks / 8.0));
     rows.push(row("working rule", Covers::Forage, rule, "falls 30 % over eight weeks; fitted"));
     let trough = if forage == Forage::Mixed { Trough::Mixed } else { Trough::Apart };
     let fill = FILL[kind] * Appetite::of(weight, litter, weeks, trough).capacity / w;
     rows.push(row(
-        "the same, this forage alone",
+        "as rations count on it",
         Covers::Forage,
         fill,
-        "as rations count on it; fitted to silages of Orr and Treacher 1989; mixed + 12 %",
+        "fitted to silages of Orr and Treacher 1989; mixed + 12 %",
     ));
     let silage = matches!(forage, Forage::GoodSilage | Forage::GoodSilageLong | Forage::PoorSilage);
     if silage && forage != Forage::PoorSilage {

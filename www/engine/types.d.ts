@@ -2698,6 +2698,10 @@ export interface PlanLoadView {
      */
     pen: string;
     /**
+     * "Pen A", or which ewes of no pen.
+     */
+    place: string;
+    /**
      * "from 15 Feb".
      */
     from: string;
@@ -2727,6 +2731,14 @@ export interface PlanPenView {
      * Its name.
      */
     name: string;
+    /**
+     * "Pen A", or which ewes of no pen.
+     */
+    place: string;
+    /**
+     * Whether it is no pen.
+     */
+    is_apart: boolean;
     /**
      * Ewes on the first day.
      */

@@ -121,7 +121,8 @@ pub struct PlanWeekEntry {
     pub asked_me_mj_per_day: f64,
     /// The same of protein.
     pub asked_mp_g_per_day: f64,
-    /// How much of the energy asked for no ration could bring, whatever is in it: the richest holds 12.5 MJ a kg DM.
+    /// How much of the energy asked for no ration could bring in what these ewes can eat, whatever is in it: the richest
+    /// holds 12.5 MJ a kg DM.
     pub beyond_any_ration_me_mj_per_day: f64,
     /// What the sort counted on as eaten before anything was known of the feeds, kg DM a ewe a day.
     pub counted_kg_dm: f64,

@@ -13,7 +13,7 @@ use crate::feed::Feed;
 use crate::problem::{Problem, Severity};
 use crate::quantity::MjPerDay;
 use crate::ration::season::{Fed, Pattern, Spell};
-use crate::ration::{Caution, Key, Outcome, Ration, cautions, drinks};
+use crate::ration::{Asked, Caution, Key, Outcome, Ration, cautions, drinks};
 use crate::sort::Settings;
 use crate::sort::weeks::PenWeek;
 
@@ -158,7 +158,7 @@ fn week_entry(
         level_mp_g_per_kg_dm: week.protein.value(),
         asked_me_mj_per_day: asked.me.value(),
         asked_mp_g_per_day: asked.mp.value(),
-        beyond_any_ration_me_mj_per_day: beyond_any_ration(week),
+        beyond_any_ration_me_mj_per_day: 0.0,
         counted_kg_dm: week.intake.value(),
         protein_asked: asked.weeks <= asked.protein_weeks,
         weight_kg: weight.value(),
@@ -192,6 +192,7 @@ fn week_entry(
     let Some(ration) = fed.ration() else { return entry };
     entry.status = short::status(ground, asked, ration);
     [entry.bucket_step_me_mj, entry.bucket_step_mp_g] = short::step(ground, ration);
+    entry.beyond_any_ration_me_mj_per_day = beyond_any_ration(asked, ration);
     entry.short_by_appetite = short::is_by_appetite(asked, ration);
     let whole = ration.whole;
     let was = |feed: usize| before.map(|before| kg_of(before, feed));
@@ -257,10 +258,12 @@ fn week_entry(
     entry
 }
 
-/// Energy of the level that no ration holds in what these ewes can eat, MJ a ewe a day.
-fn beyond_any_ration(week: &PenWeek) -> f64 {
+/// Energy asked for that no ration holds in what these ewes can eat, MJ a ewe a day.
+fn beyond_any_ration(asked: &Asked, ration: &Ration) -> f64 {
     let [_, richest] = Settings::LEVEL_LIMITS;
-    (week.density.value() - richest).max(0.0) * week.intake.value()
+    let most_kg =
+        ration.standings().iter().find(|own| own.rule.key == Key::DryMatter).and_then(|own| own.rule.high);
+    most_kg.map_or(0.0, |most_kg| (asked.me.value() - richest * most_kg).max(0.0))
 }
 
 fn kg_of(ration: &Ration, feed: usize) -> f64 {

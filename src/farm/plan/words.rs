@@ -82,7 +82,7 @@ pub(super) fn served(week: &PlanWeekEntry) -> String {
 
 /// The level of the pen.
 pub(super) fn level(week: &PlanWeekEntry) -> String {
-    let richer = if week.beyond_any_ration_me_mj_per_day > 0.05 {
+    let richer = if week.level_me_mj_per_kg_dm > Settings::LEVEL_LIMITS[1] + 0.05 {
         format!(" (richer than any ration, {:.1} at most)", Settings::LEVEL_LIMITS[1])
     } else {
         String::new()
@@ -138,7 +138,7 @@ fn eaten(week: &PlanWeekEntry) -> String {
     );
     if week.counted_kg_dm > week.kg_dm + 0.005 {
         words.push_str(&format!(
-            " (the sort counted on {:.2}, as of good silage and the usual concentrate)",
+            " (the sort counted on {:.2}: good silage, the usual concentrate, and no end to a meal but fill)",
             week.counted_kg_dm
         ));
     }
@@ -310,9 +310,9 @@ pub(super) fn basis(ground: &Ground<'_>) -> String {
          rumen needs 10 to 14 days, http://www.fwi.co.uk/news/lifts-lamb-crop.htm). Where a store is short, what is in \
          it goes where it saves most. Flat and stepped plans did alike in a trial (25 kg of concentrate a ewe over \
          seven weeks, rising, level or falling; 80 ewes in each of two years), so either may be used. Water by \
-         {WATER_SOURCE}. Sort and rations use one appetite, a working model fitted to published intakes: let what is left \
-         in the trough correct it. The sort knows no feeds and counts on good silage with the usual concentrate; where a \
-         ewe here eats other than that, it is these feeds. In the last weeks need rises while appetite falls (beside \
+         {WATER_SOURCE}. Appetite is a working model fitted to published intakes: let what is left \
+         in the trough correct it. The sort knows no feeds and counts on good silage with the usual concentrate; the plan \
+         counts on these feeds and, near lambing, on no more than was measured, 2.0 % of live weight, so up to 15 % less. In the last weeks need rises while appetite falls (beside \
          0.9 kg of concentrate, 17.9 MJ five weeks before lambing and 15.5 MJ one week before; Orr and Treacher 1989), so \
          ewes with two or more lambs live partly off their backs: such weeks are called short, with what no ration could \
          mend. Prices count in hundredths (p) of the money that a tonne is priced in.",
