@@ -513,8 +513,8 @@ fn more_feeds_a_day_only_as_the_amount_asks_for_them() {
     assert_eq!(feeds_a_day(14.5, 1).0, 1);
 }
 
-/// The sort knows no feeds; of good silage and the concentrate that it counts on a ewe of a ration is full within 5 %, 6 % at the end. Only
-/// in the last three weeks is that more dry matter than a ration lets her eat.
+/// The sort knows no feeds; of good silage and the concentrate that it counts on a ewe of a ration is full within 5 %, 6 %
+/// at the end. Only in the last three weeks is that more dry matter than a ration lets her eat.
 #[test]
 fn the_sort_counts_on_what_a_ration_of_good_silage_lets_her_eat() {
     let table = table();
