@@ -66,8 +66,11 @@ async function same(page: Page, truth: Planned): Promise<void> {
     const shown = await cells.locator("b").allTextContents();
     pen.weeks.forEach((week, column) => {
       if (week.status === "impossible") return;
+      const kg = week.concentrate_kg_fresh;
       expect(shown[column], `pen ${pen.pen}, week ${column + 1}`).toContain(
-        String(Number(week.concentrate_kg_fresh.toFixed(2))),
+        kg < 0.0995
+          ? `${(1000 * kg).toFixed(0)} g`
+          : String(Number(kg.toFixed(2))),
       );
     });
   }

@@ -312,7 +312,8 @@ pub(super) fn basis(ground: &Ground<'_>) -> String {
          seven weeks, rising, level or falling; 80 ewes in each of two years), so either may be used. Water by \
          {WATER_SOURCE}. Appetite is a working model fitted to published intakes: let what is left \
          in the trough correct it. The sort knows no feeds and counts on good silage with the usual concentrate; the plan \
-         counts on these feeds and, near lambing, on no more than was measured, 2.0 % of live weight, so up to 15 % less. In the last weeks need rises while appetite falls (beside \
+         counts on these feeds and, near lambing, on no more than was measured, 2.0 % of live weight, so up to 15 % less. \
+         In the last weeks need rises while appetite falls (beside \
          0.9 kg of concentrate, 17.9 MJ five weeks before lambing and 15.5 MJ one week before; Orr and Treacher 1989), so \
          ewes with two or more lambs live partly off their backs: such weeks are called short, with what no ration could \
          mend. Prices count in hundredths (p) of the money that a tonne is priced in.",
