@@ -652,7 +652,7 @@ fn a_gate_of_two_ways_names_them_and_in_the_evening_each_way_is_divided_within_i
     }
     let request = DivideRequest { device: "t".to_owned(), now: now(200) };
     let divided = race.divide(&request);
-    lines(divided.reply.as_ref().unwrap());
+    lines(divided.reply.as_ref().unwrap_or_else(|| panic!("{}", divided.words)));
     let stands = race.stands();
     let mut seen = 0;
     for sheet in &stands.sheets {

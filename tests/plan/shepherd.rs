@@ -177,8 +177,8 @@ fn a_forage_that_will_not_last_is_used_up_and_each_pen_goes_over_once() {
     for seed in 62..70 {
         let made = Made::of(seed, 60, 3);
         let silage = |document: &Value| {
-            let of = list(&document["feeds"]).iter();
-            of.filter(|feed| feed["feed"].as_str().unwrap().contains("silage")).next().cloned().unwrap()
+            let mut of = list(&document["feeds"]).iter();
+            of.find(|feed| feed["feed"].as_str().unwrap().contains("silage")).cloned().unwrap()
         };
         let used = number(&silage(&made.plan(FEEDS, &way("separate")))["used_t"]);
         let share = 0.25 + 0.05 * (seed % 8) as f64;
