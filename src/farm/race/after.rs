@@ -144,16 +144,24 @@ pub(super) fn divide(race: &mut Race, request: &DivideRequest) -> Divided {
     for (mask, pen) in instance.allowed.iter_mut().zip(&stood) {
         *mask &= drafting.gate.behind(*pen);
     }
-    let Status::Solved(found) = search::solve(&instance, Settings::SEED, Effort::default()) else {
+    // The way back from where they stand is looked for too: it may be better than what is found from nothing, and it
+    // moves fewer.
+    let found = match search::solve(&instance, Settings::SEED, Effort::default()) {
+        Status::Solved(found) => Some(found.assignment),
+        Status::Impossible | Status::Undecided => None,
+    };
+    let nearest = search::mended(&instance, stood.clone());
+    let costed = [nearest, found].into_iter().flatten().map(|pens| (instance.cost(&pens), pens));
+    let Some((cost, best)) = costed.min_by(|one, other| one.0.total_cmp(&other.0)) else {
         return said(
             "No way was found to divide them within the limits of the pens: move some by hand first.",
         );
     };
-    if instance.is_feasible(&stood) && instance.cost(&stood) <= found.loss {
+    if instance.is_feasible(&stood) && instance.cost(&stood) <= cost {
         return said("They are divided as well as can be: nobody's pen changes.");
     }
     let mut what = Vec::new();
-    for ((ewe, from), to) in plan.ewes.iter().zip(&stood).zip(&found.assignment) {
+    for ((ewe, from), to) in plan.ewes.iter().zip(&stood).zip(&best) {
         let name = ground.pens.get(*to).map(|pen| pen.name.clone()).unwrap_or_default();
         let who = race.book.journal().state().ewes().filter_map(crate::journal::Ewe::name);
         let Some(who) = who.into_iter().find(|name: &Name| super::ground::key(name) == ewe.ewe.tag) else {
