@@ -549,7 +549,8 @@ fn the_sort_counts_on_what_a_ration_of_good_silage_lets_her_eat() {
             };
             let share = seen_appetite(&asked, &[(0, silage / dry(0)), (1, concentrate / dry(1))]).unwrap();
             let most = intake::Appetite::of(kg, litter, weeks, intake::Trough::Apart).most_kg;
-            let most_share = if days >= 14 { 1.05 } else { 1.06 };
+            // No intake of ewes with four lambs is published: either side guesses, and apart.
+            let most_share = if litter.lambs() < 4 { 1.04 } else { 1.07 };
             assert!((0.97..=most_share).contains(&share), "{litter:?}, {days} days: {share} full");
             let is_more = counted > most + 1e-9;
             assert!(!is_more || days <= 24, "{litter:?}, {days} days: {counted} of {most} kg");

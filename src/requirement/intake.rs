@@ -7,7 +7,7 @@
 //!
 //! A ration knows its feeds (`ration::appetite` adds what each of them fills). The sort knows none yet: it counts on good
 //! silage and concentrate as they are usually fed ([`capacity`]), by a line through the same published figures, and so on
-//! what fills a ewe alone. From eight to two weeks before lambing both come to the same within 4 %. That weight ends her
+//! what fills a ewe alone. From eight to two weeks before lambing both come to the same within 4 %, with four lambs within 7. That weight ends her
 //! meals in the last two weeks is left to the ration: what was measured then is some 2.0 % of live weight, allowances are
 //! 2.4 to 2.7 %, and by the lower figure nearly half of a usual flock would stand above the richest ration there is, where
 //! the sort could tell them apart no more. A plan says where it lets a ewe eat less than the sort counted on.
