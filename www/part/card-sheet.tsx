@@ -8,10 +8,14 @@ const words = en.card;
 /** More totals than this stand in two columns. */
 const MANY = 7;
 
+/** More lines than this, each table's head counted, are set smaller, so that the card stays one sheet of paper. */
+const LONG = 13;
+
 /** The card on its paper. */
 export function CardSheet({ view, size }: { view: CardView; size: "a4" | "a5" }) {
+  const lines = view.tables.reduce((sum, table) => sum + table.rows.length + 1, 0);
   return (
-    <article class={`card-sheet ${size}`} aria-labelledby="card-title">
+    <article class={`card-sheet ${size}${lines > LONG ? " long" : ""}`} aria-labelledby="card-title">
       <header>
         <h2 id="card-title">{view.title}</h2>
         <p>
