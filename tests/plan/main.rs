@@ -672,24 +672,6 @@ fn without_a_feed_it_is_as_if_it_were_not_there() {
     assert_eq!(problems[0].code, "feed-unknown");
 }
 
-#[test]
-fn without_any_forage_no_week_is_fed_and_each_says_why() {
-    let made = Made::of(42, 30, 2);
-    let document = made.plan("feed,price_per_t\nbarley,185\nnut18,312\nlime,125\n", &way("separate"));
-    assert_eq!(document["status"], "short");
-    for pen in list(&document["pens"]) {
-        let weeks = list(&pen["weeks"]);
-        assert!(weeks.iter().all(|week| week["status"] == "impossible"), "{pen}");
-        assert!(weeks.iter().any(|week| !list(&week["stopped_by"]).is_empty()), "{pen}");
-        assert!(
-            weeks.iter().any(|week| !list(&week["ways_out"]).is_empty()),
-            "hay or straw is a way out: {pen}"
-        );
-    }
-    assert!(list(&document["loads"]).is_empty());
-    sums_agree(&document);
-}
-
 /// Loads told exactly as planned scale nothing; a tenth of all left says that they eat a tenth less.
 #[test]
 fn loads_are_laid_beside_the_plan_and_scale_appetite() {

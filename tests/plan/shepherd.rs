@@ -290,3 +290,21 @@ fn a_week_in_which_ewes_lamb_is_one_load_with_its_days_beneath() {
     }
     assert!(by_day >= 4, "{by_day}");
 }
+
+#[test]
+fn without_any_forage_no_week_is_fed_and_each_says_why() {
+    let made = Made::of(42, 30, 2);
+    let document = made.plan("feed,price_per_t\nbarley,185\nnut18,312\nlime,125\n", &way("separate"));
+    assert_eq!(document["status"], "short");
+    for pen in list(&document["pens"]) {
+        let weeks = list(&pen["weeks"]);
+        assert!(weeks.iter().all(|week| week["status"] == "impossible"), "{pen}");
+        assert!(weeks.iter().any(|week| !list(&week["stopped_by"]).is_empty()), "{pen}");
+        assert!(
+            weeks.iter().any(|week| !list(&week["ways_out"]).is_empty()),
+            "hay or straw is a way out: {pen}"
+        );
+    }
+    assert!(list(&document["loads"]).is_empty());
+    sums_agree(&document);
+}

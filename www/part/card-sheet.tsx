@@ -5,11 +5,8 @@ import { en } from "../text/en";
 
 const words = en.card;
 
-/** More totals than this stand in two columns. */
-const MANY = 7;
-
-/** More lines than this, each table's head counted, are set smaller, so that the card stays one sheet of paper. */
-const LONG = 13;
+/** More totals than this stand in two columns; more lines, heads counted, are set smaller, so that it stays one sheet. */
+const [MANY, LONG] = [7, 13];
 
 /** The card on its paper. */
 export function CardSheet({ view, size }: { view: CardView; size: "a4" | "a5" }) {
