@@ -19,8 +19,9 @@ use crate::sort::reason::capital;
 const LONGEST_DAYS: i32 = RANGE_DAYS[1] as i32;
 /// So many days after the day that she was due, reckoned by the shortest, even the longest is over.
 const OVERDUE_DAYS: i32 = (RANGE_DAYS[1] - RANGE_DAYS[0]) as i32;
-/// Days of a year; and by how many days races of two winters may be nearer than that (our choice, no source).
-const YEAR_DAYS: i32 = 365;
+/// A year, days.
+pub(in crate::farm) const YEAR_DAYS: i32 = 365;
+/// By so many days races of two winters may be nearer than a year (our choice, no source).
 const NEARER_DAYS: i32 = 91;
 
 /// The season of a race.

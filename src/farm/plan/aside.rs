@@ -125,11 +125,12 @@ pub(super) fn problems(plan: &Plan, set_apart: &[Apart], asides: &[Aside]) -> Ve
             "set-apart-not-fed",
             "the flock",
             format!(
-                "{} set apart are in no pen and not fed in this plan from {} on: their row is wrong.",
+                "{} set apart are in no pen and not fed in this plan from {} on: their row is wrong, their day cannot be \
+                 right, or they were given no pen.",
                 count_words(others, "ewe"),
                 plan.settings.on.in_words()
             ),
-            "They need feed of their own, which comes off the stores too: put their rows right.",
+            "They need feed of their own, which comes off the stores too: the sort names each of them with her reason.",
         ));
     }
     problems

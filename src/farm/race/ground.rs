@@ -4,7 +4,7 @@ mod earlier;
 
 use crate::day::Day;
 use crate::farm::journal::Book;
-use crate::farm::journal::season::Season;
+use crate::farm::journal::season::{Season, YEAR_DAYS};
 use crate::farm::race::RaceSettings;
 use crate::flock::{AgeClass, Due, Ewe, MatingGroup};
 use crate::io;
@@ -25,8 +25,6 @@ const USUAL_KG: f64 = 75.0;
 
 /// A ewe of this year's records is worth so many rows of an earlier year's list (our choice, no source).
 const RECORDS_WORTH: usize = 2;
-/// A year, days: an earlier list without any day is taken to be of last year.
-const YEAR_DAYS: i32 = 365;
 
 /// Where the number of ewes to come is from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -207,7 +205,7 @@ impl Ground {
         let (list, undated) = if self.prior.is_empty() {
             (&self.list, Due::On(self.first_due))
         } else {
-            // That they are of an earlier year is seen by their days.
+            // That they are of an earlier year is seen by their days; without any they are taken to be of last year.
             (&self.prior, Due::On(self.first_due.plus(-YEAR_DAYS)))
         };
         let due = |ewe: &Ewe| if ewe.due == Due::Unknown { undated.clone() } else { ewe.due.clone() };

@@ -1,8 +1,8 @@
 //! What is known from earlier seasons: rows of an earlier year's list, or what the journal holds of the last one.
 
 use crate::day::Day;
-use crate::farm::journal::season::{Season, is_over};
-use crate::farm::race::ground::{YEAR_DAYS, key, row};
+use crate::farm::journal::season::{Season, YEAR_DAYS, is_over};
+use crate::farm::race::ground::{key, row};
 use crate::flock::{Due, Ewe, MatingGroup};
 use crate::journal::{self, State, Topic, Value, What};
 use crate::quantity::Kg;
