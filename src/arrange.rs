@@ -25,6 +25,16 @@ impl<T> Arrange<T> for [T] {
     }
 }
 
+/// Sorts numbered values, least first, and of equal ones the lower number: what inner loops sort again and again.
+pub(crate) fn ascend(keyed: &mut [(f64, usize)]) {
+    keyed.sort_unstable_by(by_value);
+}
+
+/// The order of [`ascend`].
+pub(crate) fn by_value(one: &(f64, usize), other: &(f64, usize)) -> Ordering {
+    one.0.total_cmp(&other.0).then(one.1.cmp(&other.1))
+}
+
 /// The places of a list in the order of what stands there.
 fn sorted(count: usize, compare: &mut dyn FnMut(usize, usize) -> Ordering) -> Vec<usize> {
     let mut places: Vec<usize> = (0..count).collect();

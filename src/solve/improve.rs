@@ -5,6 +5,7 @@
 //! Going to and fro never makes the loss larger and ends where neither helps. No limit is ever broken on
 //! the way. The budget is counted in rounds, so a slow machine gives the same answer.
 
+use crate::arrange::{ascend, by_value};
 use crate::solve::instance::{Assignment, Instance};
 use crate::solve::losses::Losses;
 use crate::solve::placement::Placement;
@@ -229,7 +230,7 @@ impl<'a> Search<'a> {
     fn by_change(&self, from: usize, to: usize, below: f64) -> Vec<(f64, usize)> {
         let mut units: Vec<(f64, usize)> =
             self.movable(from, to).filter(|&(change, _)| change < below).collect();
-        units.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        ascend(&mut units);
         units
     }
 
@@ -319,12 +320,11 @@ impl<'a> Search<'a> {
     /// The few units of `from` that would change least by moving to `to`, cheapest first.
     fn cheapest(&self, from: usize, to: usize) -> Vec<(f64, usize)> {
         let mut units: Vec<(f64, usize)> = self.movable(from, to).collect();
-        let order = |a: &(f64, usize), b: &(f64, usize)| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1));
         if units.len() > CHAIN_WIDTH {
-            units.select_nth_unstable_by(CHAIN_WIDTH - 1, order);
+            units.select_nth_unstable_by(CHAIN_WIDTH - 1, by_value);
             units.truncate(CHAIN_WIDTH);
         }
-        units.sort_unstable_by(order);
+        ascend(&mut units);
         units
     }
 

@@ -13,6 +13,7 @@
 //!
 //! with `k` the bin of item `i` and every level held between its axis's limits.
 
+use crate::arrange::ascend;
 use std::ops::Range;
 
 /// Resources that an item takes of its bin, besides being one head.
@@ -102,22 +103,26 @@ impl Instance {
     }
 
     /// Length of a bin's levels: one for each axis on which items lie.
+    #[inline]
     pub fn axes(&self) -> usize {
         self.axes.len()
     }
 
     /// The need of an item, by axis.
+    #[inline]
     pub fn need_of(&self, item: usize) -> &[f64] {
         let axes = self.axes();
         &self.need[item * axes..(item + 1) * axes]
     }
 
     /// What an item takes in a bin.
+    #[inline]
     pub fn room_in(&self, item: usize, bin: usize) -> Room {
         self.room[self.bins[bin].space_type][item]
     }
 
     /// Whether an item may go to a bin.
+    #[inline]
     pub fn may(&self, item: usize, bin: usize) -> bool {
         self.allowed[item] >> bin & 1 == 1
     }
@@ -152,6 +157,7 @@ impl Instance {
     }
 
     /// The slopes of an item on the leading axes: below need, above need.
+    #[inline]
     pub fn slopes_of(&self, item: usize) -> [f64; 2] {
         match &self.slopes {
             Slopes::Same(slopes) => *slopes,
@@ -243,7 +249,7 @@ impl Instance {
             }
             Slopes::Each(slopes) => {
                 let mut keyed: Vec<(f64, usize)> = members.iter().map(|&item| (value(item), item)).collect();
-                keyed.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+                ascend(&mut keyed);
                 // In this order the sums come out the same however the members were listed.
                 let (under, both) = keyed.iter().fold((0.0, 0.0), |(under, both), &(_, item)| {
                     (under + slopes[item][0], both + slopes[item][0] + slopes[item][1])

@@ -49,6 +49,7 @@ impl Losses {
     }
 
     /// What a unit loses in each bin.
+    #[inline]
     pub(super) fn of(&self, unit: usize) -> &[f64] {
         &self.table[unit * self.bins..(unit + 1) * self.bins]
     }
@@ -60,6 +61,14 @@ impl Losses {
         }
         let total: f64 = self.levels[..self.leading].iter().sum();
         let (lead_levels, soft_levels) = self.levels.split_at(self.leading);
+        if self.axes == 1 && self.leading == 1 && self.items.len() + 1 == self.start.len() {
+            // One need an item and every unit one item: the usual sort of a large flock for one day.
+            let slots = self.table.iter_mut().skip(bin).step_by(self.bins);
+            for ((slot, need), [half, slant, _]) in slots.zip(&self.needs).zip(&self.items) {
+                *slot = half * (need - total).abs() + slant * (need - total);
+            }
+            return self.add_places(instance, units, bin);
+        }
         for unit in 0..self.start.len() - 1 {
             let mut loss = 0.0;
             for item in self.start[unit]..self.start[unit + 1] {
@@ -70,6 +79,10 @@ impl Losses {
             }
             self.table[unit * self.bins + bin] = loss;
         }
+        self.add_places(instance, units, bin);
+    }
+
+    fn add_places(&mut self, instance: &Instance, units: &Units, bin: usize) {
         if instance.place_cost.is_some() {
             for unit in 0..self.start.len() - 1 {
                 let places = units.items(unit).iter().map(|&item| instance.place_cost(item, bin));

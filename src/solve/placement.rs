@@ -66,11 +66,13 @@ impl Units {
     }
 
     /// The items of a unit.
+    #[inline]
     pub fn items(&self, unit: usize) -> &[usize] {
         &self.items[self.start[unit]..self.start[unit + 1]]
     }
 
     /// How many items a unit has.
+    #[inline]
     pub fn head(&self, unit: usize) -> usize {
         self.start[unit + 1] - self.start[unit]
     }
@@ -133,6 +135,7 @@ impl<'a> Placement<'a> {
     }
 
     /// The bin of a unit, where it is in one.
+    #[inline]
     pub fn bin_of(&self, unit: usize) -> Option<usize> {
         (self.bin_of[unit] != NOWHERE).then_some(self.bin_of[unit])
     }
@@ -202,6 +205,7 @@ impl<'a> Placement<'a> {
     }
 
     /// Whether every item of a unit may go to a bin.
+    #[inline]
     pub fn may(&self, unit: usize, bin: usize) -> bool {
         self.units.allowed[unit] >> bin & 1 == 1
     }
@@ -219,6 +223,7 @@ impl<'a> Placement<'a> {
     }
 
     /// Room that a bin takes with someone in and someone out.
+    #[inline]
     fn load(&self, bin: usize, comer: Option<usize>, leaver: Option<usize>) -> (usize, [u64; RESOURCES]) {
         let mut used = self.used[bin];
         let mut head = self.head[bin];

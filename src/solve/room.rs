@@ -33,11 +33,9 @@ impl Worth {
             items: std::array::from_fn(|base| items.iter().map(|&item| measure(item, base)).sum()),
             bins: (0..instance.bins.len())
                 .map(|bin| {
-                    std::array::from_fn(|base| {
-                        let open: Vec<usize> =
-                            items.iter().copied().filter(|&item| instance.may(item, bin)).collect();
-                        worth(instance, bin, &open, |item| measure(item, base))
-                    })
+                    let open: Vec<usize> =
+                        items.iter().copied().filter(|&item| instance.may(item, bin)).collect();
+                    std::array::from_fn(|base| worth(instance, bin, &open, |item| measure(item, base)))
                 })
                 .collect(),
         }

@@ -3,7 +3,7 @@
 //! Each kind of item is a line of its own; the kinds share out the bins. [`best`] tables every set of
 //! bins for every kind ([`crate::solve::split`]) and picks the sharing with the least sum.
 
-use crate::arrange::Arrange as _;
+use crate::arrange::{Arrange as _, ascend};
 use crate::solve::instance::{Assignment, Instance, RESOURCES, Slopes};
 use crate::solve::room::Worth;
 use crate::solve::split::{BinType, Line, Split, states};
@@ -274,7 +274,7 @@ impl KindLine {
         let high: Vec<f64> = axes.iter().map(|axis| axis.high).collect();
         let mut keyed: Vec<(f64, usize)> =
             items.into_iter().map(|item| (sum(&instance.need_of(item)[range.clone()]), item)).collect();
-        keyed.arrange_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        ascend(&mut keyed);
         let (keys, order) = keyed.into_iter().unzip();
         Self { kind, order, keys, slopes, limits: [sum(&low), sum(&high)] }
     }
@@ -283,10 +283,11 @@ impl KindLine {
         let [under, over] = self.slopes;
         let [low, high] = self.limits;
         let line = Line { needs: &self.keys, under, over, low, high };
+        let smallest = SmallestFirst::new(instance, &self.order);
         let types: Vec<BinType> = groups
             .iter()
             .map(|group| {
-                let mut bin_type = self.bin_type(instance, room, group);
+                let mut bin_type = self.bin_type(instance, (room, &smallest), group);
                 // What joined bins cost for their filling is not known, and never below nought.
                 if with_heads && instance.even > 0.0 && group.alike {
                     let cost = |head| instance.head_cost(group.bins[0], head);
@@ -295,11 +296,16 @@ impl KindLine {
                 bin_type
             })
             .collect();
-        let caps = SetCaps::new(instance, self, groups, &types);
+        let caps = SetCaps::new(instance, &smallest, groups, &types);
         Split::solve(&line, &types, |counts| caps.most_served(counts))
     }
 
-    fn bin_type(&self, instance: &Instance, room: Room, group: &Group) -> BinType {
+    fn bin_type(
+        &self,
+        instance: &Instance,
+        (room, smallest): (Room, &SmallestFirst),
+        group: &Group,
+    ) -> BinType {
         let items = self.order.len();
         let mut start: Option<Vec<u32>> = None;
         let mut min_head = usize::MAX;
@@ -309,7 +315,7 @@ impl KindLine {
                 (false, _) => (0..=items as u32).collect(),
                 (true, Room::True) => true_window(instance, &self.order, bin),
                 (true, Room::Relaxed) => {
-                    let most = most_in(instance, &self.order, bin);
+                    let most = smallest.most_in(instance, bin);
                     (0..=items).map(|end| end.saturating_sub(most) as u32).collect::<Vec<u32>>()
                 }
             };
@@ -361,54 +367,60 @@ fn true_window(instance: &Instance, order: &[usize], bin: usize) -> Vec<u32> {
     window
 }
 
-/// The most items of a list that a bin could hold, taking the smallest first in each resource.
-pub fn most_in(instance: &Instance, items: &[usize], bin: usize) -> usize {
-    let limits = &instance.bins[bin];
-    let mut most = limits.max_head.min(items.len());
-    for resource in 0..RESOURCES {
-        let mut sizes: Vec<u32> = items.iter().map(|&item| instance.room_in(item, bin)[resource]).collect();
-        sizes.sort_unstable();
-        most = most.min(smallest_first(&sizes, limits.capacity[resource]));
-    }
-    most
+/// What a list of items takes smallest first: sums of room by space type, by resource. However many a bin holds, they
+/// take no less than as many of the smallest.
+pub(super) struct SmallestFirst {
+    items: usize,
+    sums: Vec<[Vec<u64>; RESOURCES]>,
 }
 
-fn smallest_first(sizes: &[u32], capacity: u64) -> usize {
-    let mut sum = 0_u64;
-    sizes
-        .iter()
-        .take_while(|&&size| {
-            sum += u64::from(size);
-            sum <= capacity
-        })
-        .count()
+impl SmallestFirst {
+    pub(super) fn new(instance: &Instance, items: &[usize]) -> Self {
+        let sums = instance.room.iter().map(|rooms| {
+            std::array::from_fn(|resource| {
+                let mut sizes: Vec<u32> = items.iter().map(|&item| rooms[item][resource]).collect();
+                sizes.sort_unstable();
+                let mut sum = 0;
+                let sums = sizes.iter().map(|&size| {
+                    sum += u64::from(size);
+                    sum
+                });
+                sums.collect()
+            })
+        });
+        Self { items: items.len(), sums: sums.collect() }
+    }
+
+    /// The most of them that a bin could hold.
+    pub(super) fn most_in(&self, instance: &Instance, bin: usize) -> usize {
+        let limits = &instance.bins[bin];
+        let sums = &self.sums[limits.space_type];
+        let mut served = sums.iter().zip(&limits.capacity).map(|(sums, &capacity)| served(sums, capacity));
+        served.by_ref().fold(limits.max_head.min(self.items), usize::min)
+    }
+}
+
+/// How many fit within a capacity.
+fn served(sums: &[u64], capacity: u64) -> usize {
+    sums.partition_point(|&sum| sum <= capacity)
 }
 
 /// How many items a set of bins can serve at the most, from sums of room over the set.
-struct SetCaps {
+struct SetCaps<'a> {
     /// By group: the most in one bin.
     most: Vec<usize>,
     /// By group: the space type and capacities of one bin, where all bins of the group are truly alike.
     alike: Option<Vec<(usize, [u64; RESOURCES])>>,
-    /// Prefix sums of the sizes, smallest first: by space type, by resource.
-    prefix: Vec<[Vec<u64>; RESOURCES]>,
+    smallest: &'a SmallestFirst,
 }
 
-impl SetCaps {
-    fn new(instance: &Instance, line: &KindLine, groups: &[Group], types: &[BinType]) -> Self {
-        let items = line.order.len();
-        let most =
-            groups
-                .iter()
-                .map(|group| {
-                    let most = group.bins.iter().map(|&bin| most_in(instance, &line.order, bin)).max();
-                    most.unwrap_or(0)
-                })
-                .zip(types)
-                .map(|(most, bin_type)| {
-                    if bin_type.start.last().is_some_and(|&start| start as usize == items) { 0 } else { most }
-                })
-                .collect();
+impl<'a> SetCaps<'a> {
+    fn new(instance: &Instance, smallest: &'a SmallestFirst, groups: &[Group], types: &[BinType]) -> Self {
+        let most = groups.iter().zip(types).map(|(group, bin_type)| {
+            let is_shut = bin_type.start.last().is_some_and(|&start| start as usize == smallest.items);
+            let most = group.bins.iter().map(|&bin| smallest.most_in(instance, bin)).max();
+            if is_shut { 0 } else { most.unwrap_or(0) }
+        });
         let alike = groups.iter().map(|group| {
             let first = &instance.bins[*group.bins.first()?];
             let same = group.bins.iter().all(|&bin| {
@@ -417,33 +429,15 @@ impl SetCaps {
             });
             same.then_some((first.space_type, first.capacity))
         });
-        let prefix = instance
-            .room
-            .iter()
-            .map(|rooms| {
-                std::array::from_fn(|resource| {
-                    let mut sizes: Vec<u32> = line.order.iter().map(|&item| rooms[item][resource]).collect();
-                    sizes.sort_unstable();
-                    let mut sum = 0;
-                    sizes
-                        .iter()
-                        .map(|&size| {
-                            sum += u64::from(size);
-                            sum
-                        })
-                        .collect()
-                })
-            })
-            .collect();
-        Self { most, alike: alike.collect(), prefix }
+        Self { most: most.collect(), alike: alike.collect(), smallest }
     }
 
     fn most_served(&self, counts: &[usize]) -> usize {
         let mut most: usize = counts.iter().zip(&self.most).map(|(count, most)| count * most).sum();
         let Some(alike) = &self.alike else { return most };
         for resource in 0..RESOURCES {
-            let mut served = 0_usize;
-            for (space_type, prefix) in self.prefix.iter().enumerate() {
+            let mut in_all = 0_usize;
+            for (space_type, sums) in self.smallest.sums.iter().enumerate() {
                 let room = counts
                     .iter()
                     .zip(alike)
@@ -452,9 +446,9 @@ impl SetCaps {
                     .fold(0_u64, |sum, ((&count, (_, capacity)), _)| {
                         sum.saturating_add(capacity[resource].saturating_mul(count as u64))
                     });
-                served += prefix[resource].partition_point(|&sum| sum <= room);
+                in_all += served(&sums[resource], room);
             }
-            most = most.min(served);
+            most = most.min(in_all);
         }
         most
     }
@@ -485,7 +479,8 @@ fn grouped(instance: &Instance, most_cells: usize) -> Vec<Group> {
         }
     }
     let all: Vec<usize> = (0..instance.items()).collect();
-    let size = |group: &Group| most_in(instance, &all, group.bins[0]);
+    let smallest = SmallestFirst::new(instance, &all);
+    let size = |group: &Group| smallest.most_in(instance, group.bins[0]);
     groups.arrange_by_key(|group| (size(group), group.bins[0]));
     let width = instance.items() + 1;
     while groups.len() > 1

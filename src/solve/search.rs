@@ -98,6 +98,9 @@ const SHAKE: f64 = 0.08;
 const DEEPEST_SEARCH: usize = 200;
 /// So near the bound, as a share, no restart is worth its time.
 const NEAR_ENOUGH: f64 = 2e-4;
+/// So near the bound, as a share, a restart is not worth its time once it costs some (chosen here: as near as a certificate
+/// is asked to come at this size).
+const NEAR_FOR_MANY: f64 = 5e-3;
 /// The most restarts (chosen here).
 const MOST_RESTARTS: usize = 60;
 /// After so many restarts that came back to the best, another is not worth its time (chosen here: on 46 invented flocks the
@@ -175,13 +178,16 @@ pub fn any(instance: &Instance, cells: usize) -> Option<Assignment> {
 
 /// The nearest good assignment to one that may break limits: mended, then polished.
 pub fn mended(instance: &Instance, assignment: Assignment) -> Option<Assignment> {
+    kept_or_mended(instance, assignment).map(|mended| polished(instance, mended))
+}
+
+/// An assignment itself where it keeps all limits, or the nearest good one that does.
+fn kept_or_mended(instance: &Instance, assignment: Assignment) -> Option<Assignment> {
+    if instance.is_feasible(&assignment) {
+        return Some(assignment);
+    }
     let table = table(instance, &levels_of(instance, &instance.members(&assignment)));
-    let mended = if instance.is_feasible(&assignment) {
-        assignment
-    } else {
-        pack::mend(instance, &assignment, &table)?
-    };
-    Some(polished(instance, mended))
+    pack::mend(instance, &assignment, &table)
 }
 
 /// The loss of every item in every bin at the best levels of an assignment, which may break limits.
@@ -214,10 +220,7 @@ fn levels_of(instance: &Instance, members: &[Vec<usize>]) -> Vec<f64> {
 fn best_start(instance: &Instance, split: Option<Assignment>, seed: u64) -> Option<Assignment> {
     let mut starts: Vec<Assignment> = Vec::new();
     if let Some(split) = split {
-        let table = table(instance, &levels_of(instance, &instance.members(&split)));
-        let mended =
-            if instance.is_feasible(&split) { Some(split) } else { pack::mend(instance, &split, &table) };
-        starts.extend(mended);
+        starts.extend(kept_or_mended(instance, split));
     }
     if let Some(groups) = seed::groups(instance, instance.bins.len(), seed) {
         let order = bins_by_level(instance, starts.first());
@@ -302,8 +305,10 @@ fn restarted(
     let mut best = found;
     let mut returns = 0;
     for number in 0..restarts.min(MOST_RESTARTS) {
-        let is_settled = returns >= ENOUGH_RETURNS && number * entries >= LEAST_ENTRIES;
-        if best_loss - bound <= NEAR_ENOUGH * best_loss || is_settled {
+        let gap = best_loss - bound;
+        let is_settled = number * entries >= LEAST_ENTRIES
+            && (returns >= ENOUGH_RETURNS || gap <= NEAR_FOR_MANY * best_loss);
+        if gap <= NEAR_ENOUGH * best_loss || is_settled {
             break;
         }
         search.start_from(&best);

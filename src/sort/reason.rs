@@ -1,6 +1,6 @@
 //! The words: why a ewe is in her pen, how she fits it, and what the next best would mean.
 
-use crate::arrange::Arrange as _;
+use crate::arrange::ascend;
 use crate::sort::measure::Measure;
 use crate::sort::plan::PlannedEwe;
 use crate::sort::{Plan, Settings};
@@ -227,7 +227,7 @@ fn others(plan: &Plan, measure: &Measure, assignment: &[usize], ewe: usize) -> V
         })
         .map(|(pen, _)| (loss(pen) - here, pen))
         .collect();
-    others.arrange_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    ascend(&mut others);
     others
 }
 

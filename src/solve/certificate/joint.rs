@@ -4,6 +4,7 @@
 //! sums: whatever is a bound for the summed problem is one for the whole. Two ranges of days keep all but
 //! about a hundredth of the loss, since needs change evenly.
 
+use crate::arrange::ascend;
 use crate::solve::instance::{Instance, RESOURCES};
 
 /// The most axes that are priced together.
@@ -108,7 +109,7 @@ impl Joint {
         for (axis, at) in level.iter_mut().enumerate().take(self.axes) {
             let mut keyed: Vec<(f64, usize)> =
                 items.iter().map(|&item| (self.need[item][axis], item)).collect();
-            keyed.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            ascend(&mut keyed);
             let under: f64 = keyed.iter().map(|&(_, item)| self.slopes[item][axis][0]).sum();
             let mut below = 0.0;
             let found = keyed.iter().find(|&&(_, item)| {

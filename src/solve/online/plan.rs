@@ -5,6 +5,7 @@
 //! no room in this problem; a bin's items are drawn together into a few of like need, so that the problem stays
 //! small however many have come (on soft axes each such group weighs as one).
 
+use crate::arrange::ascend;
 use crate::solve::improve::Search;
 use crate::solve::instance::{Assignment, Bin, Instance, RESOURCES, Room};
 use crate::solve::online::price::{prices, usual_room};
@@ -281,7 +282,7 @@ fn drawn_together(online: &Online, members: &[usize], bin: usize, scale: f64) ->
     };
     let mut keyed: Vec<(f64, usize)> =
         members.iter().filter_map(|&member| Some((key(online.items.get(member)?), member))).collect();
-    keyed.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    ascend(&mut keyed);
     keyed
         .chunks(members.len().div_ceil(GROUPS).max(1))
         .map(|chunk| {

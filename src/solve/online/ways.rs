@@ -4,7 +4,7 @@
 //! way's bins are sorted out afterwards; whoever stands between two ways cannot. So the cuts are laid where the
 //! fewest of the expected stand nearly as well on one side as on the other.
 
-use crate::arrange::Arrange as _;
+use crate::arrange::{Arrange as _, ascend};
 use crate::solve::online::{Item, Online};
 
 /// Whoever's second best bin is within this share of the usual difference stands on the edge (our choice, no
@@ -48,7 +48,7 @@ impl Online {
             .filter(|&bin| item.allowed >> bin & 1 == 1 && aim.is_for(bin, item.kind))
             .map(|bin| (self.loss(item, bin) + aim.price(&self.frame, item, bin), bin))
             .collect();
-        costs.arrange_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        ascend(&mut costs);
         match costs.as_slice() {
             [first, second, ..] => Some((second.0 - first.0, first.1, second.1)),
             _ => None,
