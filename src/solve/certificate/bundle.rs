@@ -15,9 +15,13 @@ const MOST_PLANES: usize = 40;
 /// A filling as a plane: what it costs less the starting prices, and what it takes of each correction.
 #[derive(Debug, Clone)]
 struct Plane {
+    /// Of which bin type.
+    group: usize,
     offset: f64,
     slope: Vec<f64>,
     weight: f64,
+    /// Its slope times that of each plane: exchanges need nothing else of the slopes.
+    products: Vec<f64>,
 }
 
 /// The planes of all types and the best corrections so far.
@@ -26,7 +30,10 @@ pub(super) struct Bundle {
     /// What every correction is worth before fillings are taken off.
     ahead: Vec<f64>,
     ahead_offset: f64,
-    groups: Vec<(f64, Vec<Plane>)>,
+    /// Bins of each type.
+    counts: Vec<f64>,
+    /// Planes, oldest first.
+    planes: Vec<Plane>,
     /// The best corrections so far.
     pub(super) centre: Vec<f64>,
     /// How strongly a step is held back.
@@ -40,7 +47,8 @@ impl Bundle {
             centre: vec![0.0; ahead.0.len()],
             ahead: ahead.0,
             ahead_offset: ahead.1,
-            groups: counts.iter().map(|&count| (count as f64, Vec::new())).collect(),
+            counts: counts.iter().map(|&count| count as f64).collect(),
+            planes: Vec::new(),
             pull: 1.0,
         }
     }
@@ -48,108 +56,148 @@ impl Bundle {
     /// Adds a filling of a type, with `weight` where it is known to be part of a good answer.
     pub(super) fn add(&mut self, group: usize, filling: &Filling, prices: &Prices, weight: f64) {
         let (slope, start) = prices.project(filling.items.iter().copied());
-        self.groups[group].1.push(Plane { offset: filling.cost - start, slope, weight });
+        let mut products = Vec::with_capacity(self.planes.len() + 1);
+        for plane in &mut self.planes {
+            let product = dot(&plane.slope, &slope);
+            plane.products.push(product);
+            products.push(product);
+        }
+        products.push(dot(&slope, &slope));
+        self.planes.push(Plane { group, offset: filling.cost - start, slope, weight, products });
+    }
+
+    /// The planes of each type.
+    fn members(&self) -> Vec<Vec<usize>> {
+        let mut members = vec![Vec::new(); self.counts.len()];
+        for (at, plane) in self.planes.iter().enumerate() {
+            members[plane.group].push(at);
+        }
+        members
+    }
+
+    /// Forgets the oldest planes that carry no weight where a type has too many.
+    fn forget(&mut self) {
+        let mut spare: Vec<usize> =
+            self.members().iter().map(|own| own.len().saturating_sub(MOST_PLANES)).collect();
+        let stays: Vec<bool> = self
+            .planes
+            .iter()
+            .map(|plane| {
+                let goes = spare[plane.group] > 0 && plane.weight <= 0.0;
+                spare[plane.group] -= usize::from(goes);
+                !goes
+            })
+            .collect();
+        if stays.iter().all(|stays| *stays) {
+            return;
+        }
+        let keep = |stay: &mut dyn Iterator<Item = &bool>| stay.next().copied().unwrap_or(true);
+        let mut stay = stays.iter();
+        self.planes.retain(|_| keep(&mut stay));
+        for plane in &mut self.planes {
+            let mut stay = stays.iter();
+            plane.products.retain(|_| keep(&mut stay));
+        }
+    }
+
+    /// Makes the weights of each type's planes up to the count of its bins; what is missing goes to the newest.
+    fn balance(&mut self, members: &[Vec<usize>]) {
+        for (&count, own) in self.counts.iter().zip(members) {
+            let sum: f64 = own.iter().map(|&at| self.planes[at].weight).sum();
+            let Some(&last) = own.last() else { continue };
+            self.planes[last].weight += count - sum;
+            if self.planes[last].weight < 0.0 {
+                self.planes[last].weight = 0.0;
+                let sum: f64 = own.iter().map(|&at| self.planes[at].weight).sum();
+                for &at in own {
+                    self.planes[at].weight *= count / sum;
+                }
+            }
+        }
+    }
+
+    /// What the planes leave over of each correction at their weights.
+    fn rest(&self) -> Vec<f64> {
+        let mut rest = self.ahead.clone();
+        for plane in self.planes.iter().filter(|plane| plane.weight > 0.0) {
+            take(&mut rest, &plane.slope, plane.weight);
+        }
+        rest
     }
 
     /// The best step by what is known: where to look next, and what the planes promise there.
     pub(super) fn step(&mut self) -> (Vec<f64>, f64) {
-        let centre = self.centre.clone();
-        for (count, planes) in &mut self.groups {
-            if planes.len() > MOST_PLANES {
-                planes.retain({
-                    let mut spare = planes.len() - MOST_PLANES;
-                    move |plane: &Plane| {
-                        let goes = spare > 0 && plane.weight <= 0.0;
-                        spare -= usize::from(goes);
-                        !goes
-                    }
-                });
-            }
-            // Weights make up the count of bins; what is missing goes to the newest plane.
-            let sum: f64 = planes.iter().map(|plane| plane.weight).sum();
-            if let Some(last) = planes.last_mut() {
-                last.weight += *count - sum;
-                if last.weight < 0.0 {
-                    let count = *count;
-                    last.weight = 0.0;
-                    let sum: f64 = planes.iter().map(|plane| plane.weight).sum();
-                    for plane in planes.iter_mut() {
-                        plane.weight *= count / sum;
-                    }
-                }
-            }
-        }
-        let mut rest = self.ahead.clone();
-        for plane in self.groups.iter().flat_map(|(_, planes)| planes) {
-            if plane.weight > 0.0 {
-                for (rest, slope) in rest.iter_mut().zip(&plane.slope) {
-                    *rest -= plane.weight * slope;
-                }
-            }
-        }
+        self.forget();
+        let members = self.members();
+        self.balance(&members);
+        let rest = self.rest();
         let pull = self.pull;
+        // What each plane is worth where the weights lead; an exchange changes it by products alone.
+        let mut values: Vec<f64> = self
+            .planes
+            .iter()
+            .map(|plane| plane.offset - dot(&plane.slope, &self.centre) - dot(&plane.slope, &rest) / pull)
+            .collect();
         let mut settled = 0;
         for round in 0..EXCHANGES {
-            if settled == self.groups.len() {
+            if settled == members.len() {
                 break;
             }
             settled += 1;
-            let group = round % self.groups.len();
-            let planes = &mut self.groups[group].1;
-            let value =
-                |plane: &Plane| plane.offset - dot(&plane.slope, &centre) - dot(&plane.slope, &rest) / pull;
-            let values: Vec<f64> = planes.iter().map(value).collect();
-            let lowest = (0..planes.len()).min_by(|&a, &b| values[a].total_cmp(&values[b]));
-            let highest = (0..planes.len())
-                .filter(|&at| planes[at].weight > 0.0)
-                .max_by(|&a, &b| values[a].total_cmp(&values[b]));
+            let own = &members[round % members.len()];
+            let lowest = own.iter().copied().min_by(|&a, &b| values[a].total_cmp(&values[b]));
+            let carrying = own.iter().copied().filter(|&at| self.planes[at].weight > 0.0);
+            let highest = carrying.max_by(|&a, &b| values[a].total_cmp(&values[b]));
             let (Some(lowest), Some(highest)) = (lowest, highest) else { continue };
             let gain = values[highest] - values[lowest];
             if gain <= 1e-12 * (1.0 + values[lowest].abs()) {
                 continue;
             }
             settled = 0;
-            let curve: f64 =
-                planes[lowest].slope.iter().zip(&planes[highest].slope).map(|(a, b)| (a - b) * (a - b)).sum();
-            let most = planes[highest].weight;
-            let shift = if curve > 0.0 { (gain * pull / curve).min(most) } else { most };
-            for (at, rest) in rest.iter_mut().enumerate() {
-                *rest -= shift * (planes[lowest].slope[at] - planes[highest].slope[at]);
+            let [low, high] = [lowest, highest].map(|at| &self.planes[at]);
+            let curve = low.products[lowest] - 2.0 * low.products[highest] + high.products[highest];
+            let shift = if curve > 0.0 { (gain * pull / curve).min(high.weight) } else { high.weight };
+            for (value, (low, high)) in values.iter_mut().zip(low.products.iter().zip(&high.products)) {
+                *value += shift * (low - high) / pull;
             }
-            planes[lowest].weight += shift;
-            planes[highest].weight -= shift;
-            if planes[highest].weight < 1e-12 {
-                planes[highest].weight = 0.0;
-            }
+            self.planes[lowest].weight += shift;
+            let left = &mut self.planes[highest].weight;
+            *left = if *left - shift < 1e-12 { 0.0 } else { *left - shift };
         }
-        let next: Vec<f64> = centre.iter().zip(&rest).map(|(centre, rest)| centre + rest / pull).collect();
+        let rest = self.rest();
+        let next: Vec<f64> =
+            self.centre.iter().zip(&rest).map(|(centre, rest)| centre + rest / pull).collect();
         let promised = self.promised(&next);
         (next, promised)
     }
 
     /// What the planes say that the bound is at some corrections: never less than it is.
     pub(super) fn promised(&self, corrections: &[f64]) -> f64 {
-        let lowest = |planes: &[Plane]| {
-            planes
-                .iter()
-                .map(|plane| plane.offset - dot(&plane.slope, corrections))
-                .fold(f64::INFINITY, f64::min)
-        };
-        let sum: f64 = self.groups.iter().map(|(count, planes)| count * lowest(planes)).sum();
+        let mut lowest = vec![f64::INFINITY; self.counts.len()];
+        for plane in &self.planes {
+            let least = &mut lowest[plane.group];
+            *least = least.min(plane.offset - dot(&plane.slope, corrections));
+        }
+        let sum: f64 = self.counts.iter().zip(lowest).map(|(count, lowest)| count * lowest).sum();
         self.ahead_offset + dot(&self.ahead, corrections) + sum
     }
 
     /// The squared length of what the newest filling of each type leaves over: how far coverage is from even.
     pub(super) fn newest_unevenness(&self) -> f64 {
         let mut rest = self.ahead.clone();
-        for (count, planes) in &self.groups {
-            if let Some(plane) = planes.last() {
-                for (rest, slope) in rest.iter_mut().zip(&plane.slope) {
-                    *rest -= count * slope;
-                }
+        for (count, own) in self.counts.iter().zip(self.members()) {
+            if let Some(&newest) = own.last() {
+                take(&mut rest, &self.planes[newest].slope, *count);
             }
         }
         dot(&rest, &rest).max(1e-9)
+    }
+}
+
+/// Takes so much of a slope off a rest.
+fn take(rest: &mut [f64], slope: &[f64], weight: f64) {
+    for (rest, slope) in rest.iter_mut().zip(slope) {
+        *rest -= weight * slope;
     }
 }
 

@@ -4,7 +4,7 @@
 //! for each bin, the least that any filling can be worth once its items' prices are taken off. That holds for
 //! any prices; good ones make it nearly the optimum of the relaxation in which bins may mix fillings. Prices
 //! are moved by a proximal bundle ([`bundle`]), each bin's least filling is found over all levels and all
-//! fillings within its capacity ([`pricing`]), and days are taken together in two ranges ([`joint`]).
+//! fillings within its capacity ([`pricing`], [`rates`]), and days are taken together in two ranges ([`joint`]).
 //!
 //! What it does not see: the fewest head of a bin, who is tied to whom, and that items come whole.
 
@@ -12,6 +12,7 @@ mod bundle;
 mod joint;
 mod prices;
 mod pricing;
+mod rates;
 
 use crate::solve::instance::Instance;
 use bundle::Bundle;
@@ -41,9 +42,17 @@ const ROUNDING: f64 = 1e-9;
 /// Boxes for pricing in the first steps.
 const ROUGH_BOXES: usize = 400;
 /// A step is a gain when it brings this share of what was promised.
-const WORTH_MOVING: f64 = 0.1;
+const WORTH_MOVING: f64 = 0.15;
+/// What the pull is multiplied by after a gain, and where there was none (chosen here, on 7 invented flocks of 1,000).
+const GIVES_WAY: f64 = 0.6;
+/// The second of the two.
+const HOLDS_BACK: f64 = 1.3;
 /// So many steps that promise next to nothing end the search.
 const IDLE_STEPS: usize = 3;
+/// Over so many steps it is seen how fast the value rises (chosen here).
+const LOOK_BACK: usize = 12;
+/// While the value is far from what is known to be lost, pricing may be off by this share of the difference (chosen here).
+const ROUGH: f64 = 0.05;
 
 /// A certificate in the making.
 #[derive(Debug)]
@@ -57,6 +66,8 @@ pub struct Certificate {
     ceiling: f64,
     /// The best value of any prices so far.
     value: f64,
+    /// That after each step.
+    values: Vec<f64>,
     bound: f64,
     steps: usize,
     idle: usize,
@@ -90,7 +101,21 @@ impl Certificate {
         let bins = instance.bins.len().max(1) as f64;
         let is_done = instance.items() == 0 || ceiling <= bound;
         let value = f64::NEG_INFINITY;
-        Self { bins, joint, prices, bundle, effort, ceiling, value, bound, steps: 0, idle: 0, is_done }
+        let values = Vec::with_capacity(effort.steps);
+        Self {
+            bins,
+            joint,
+            prices,
+            bundle,
+            effort,
+            ceiling,
+            value,
+            values,
+            bound,
+            steps: 0,
+            idle: 0,
+            is_done,
+        }
     }
 
     /// The bound so far: no assignment loses less.
@@ -129,9 +154,9 @@ impl Certificate {
                 self.bundle.centre = next;
             }
             if gained > WORTH_MOVING * hoped {
-                self.bundle.pull *= 0.6;
+                self.bundle.pull *= GIVES_WAY;
             } else {
-                self.bundle.pull *= 1.15;
+                self.bundle.pull *= HOLDS_BACK;
             }
             if hoped < self.effort.near * self.ceiling {
                 self.idle += 1;
@@ -140,11 +165,29 @@ impl Certificate {
                 self.idle = 0;
             }
         }
+        self.values.push(self.value);
         // A hair is given away for the rounding of long sums.
         self.bound = self.bound.max(self.value - ROUNDING * self.value.abs());
         self.is_done = self.steps >= self.effort.steps
             || self.idle >= IDLE_STEPS
+            || self.is_hopeless()
             || self.ceiling - self.value < self.effort.near * self.ceiling;
+    }
+
+    /// Whether the steps that are left would not reach the bound that is known, were each to gain what the last ones
+    /// did: they gain less and less, so the whole search would say nothing new.
+    fn is_hopeless(&self) -> bool {
+        let Some(then) = self.steps.checked_sub(LOOK_BACK + 1).map(|step| self.values[step]) else {
+            return false;
+        };
+        let to_come = (self.effort.steps - self.steps) as f64 / LOOK_BACK as f64;
+        self.value + (self.value - then) * to_come < self.bound
+    }
+
+    /// How far off the pricing of one bin may be.
+    fn tolerance(&self) -> f64 {
+        let missing = (self.ceiling - self.value).min(self.ceiling);
+        (0.5 * self.effort.near * self.ceiling).max(ROUGH * missing) / self.bins
     }
 
     /// The bound at some corrections; what pricing found on the way becomes known to the bundle.
@@ -157,7 +200,7 @@ impl Certificate {
                 joint: &self.joint,
                 bin_type,
                 price: &price,
-                tolerance: 0.5 * self.effort.near * self.ceiling / self.bins,
+                tolerance: self.tolerance(),
                 // Early prices are rough, and so may their pricing be.
                 boxes: (self.effort.boxes * self.steps / self.effort.steps).max(ROUGH_BOXES),
             };

@@ -6,7 +6,7 @@
 
 use crate::arrange::Arrange as _;
 use crate::solve::certificate::joint::Joint;
-use crate::solve::certificate::pricing::rate_that_fits;
+use crate::solve::certificate::rates::{Offer, rate_that_fits};
 use crate::solve::instance::{Instance, RESOURCES};
 
 /// Hats along need, over all kinds.
@@ -163,7 +163,7 @@ fn start(instance: &Instance, joint: &Joint, assignment: &[usize]) -> Vec<f64> {
             for resource in 0..RESOURCES {
                 let capacity = bins[bin].1.capacity[resource];
                 rates[bin][resource] = 0.0;
-                let wanted: Vec<(f64, f64, usize)> = (0..items)
+                let mut wanted: Vec<Offer> = (0..items)
                     .filter_map(|item| {
                         let elsewhere = (0..bins.len())
                             .filter(|&other| other != bin)
@@ -174,7 +174,7 @@ fn start(instance: &Instance, joint: &Joint, assignment: &[usize]) -> Vec<f64> {
                         (gain > 0.0 && size > 0.0).then(|| (gain / size, size, item))
                     })
                     .collect();
-                let rate = rate_that_fits(wanted, capacity);
+                let rate = rate_that_fits(&mut wanted, capacity);
                 rates[bin][resource] = if rate.is_finite() { rate } else { 0.0 };
             }
         }

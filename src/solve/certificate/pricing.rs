@@ -7,10 +7,15 @@
 //! and items taken in part. Nothing is priced on a grid.
 
 use crate::solve::certificate::joint::{BinType, Joint, MOST_AXES, Point};
+use crate::solve::certificate::rates::{Candidate, both};
 use crate::solve::instance::RESOURCES;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
+/// How near to the best rates it is worth to come, as a part of the tolerance (chosen here).
+const NEAR_RATES: f64 = 0.1;
+/// So many who find no whole place end a filling (chosen here).
+const MOST_PARTED: usize = 20;
 /// Corners of a box.
 const CORNERS: usize = 1 << MOST_AXES;
 
@@ -246,27 +251,27 @@ impl Pricing<'_> {
         });
     }
 
-    /// Rates at which what is wanted just fits, found one after another; `own` is each item's value uncharged.
+    /// Rates at which what is wanted just fits; `own` is each item's value uncharged.
     fn rates(&self, items: &[usize], own: &[f64], mut rates: Rates) -> Rates {
-        for _ in 0..2 {
-            for resource in 0..RESOURCES {
-                let capacity = self.bin_type.capacity[resource];
-                if capacity.is_infinite() {
-                    continue;
+        let by_head = self.joint.even > 0.0 || (items.len() as f64) > self.bin_type.max_head;
+        let mut candidates = Vec::with_capacity(items.len());
+        // Room and heads are charged for in turn, where heads count at all.
+        for _ in 0..if by_head { 2 } else { 1 } {
+            candidates.clear();
+            let mut all = [0.0; RESOURCES];
+            for (&item, own) in items.iter().zip(own) {
+                let gain = -(own + rates.head);
+                if gain > 0.0 {
+                    let room = self.bin_type.room[item];
+                    all.iter_mut().zip(room).for_each(|(all, room)| *all += room);
+                    candidates.push(Candidate { gain, room });
                 }
-                rates.room[resource] = 0.0;
-                let wanted: Vec<(f64, f64, usize)> = items
-                    .iter()
-                    .zip(own)
-                    .filter_map(|(&item, own)| {
-                        let gain = -(own + self.charge(item, rates));
-                        let size = self.bin_type.room[item][resource];
-                        (gain > 0.0 && size > 0.0).then(|| (gain / size, size, item))
-                    })
-                    .collect();
-                rates.room[resource] = rate_that_fits(wanted, capacity);
             }
-            if self.joint.even > 0.0 || (items.len() as f64) > self.bin_type.max_head {
+            // More room than all take together is no limit.
+            let capacity =
+                std::array::from_fn(|resource| self.bin_type.capacity[resource].min(all[resource]));
+            rates.room = both(&candidates, capacity, rates.room[0], NEAR_RATES * self.tolerance);
+            if by_head {
                 rates.head = self.head_rate(items, own, rates);
             }
         }
@@ -302,6 +307,7 @@ impl Pricing<'_> {
         let mut left = self.bin_type.capacity;
         let mut head_left = self.bin_type.max_head;
         let mut taken = Vec::new();
+        let mut parted = 0;
         let (mut value, mut cost, mut head) = (0.0, 0.0, 0.0);
         for (_, own, item) in wanted {
             let room = &self.bin_type.room[item];
@@ -309,7 +315,12 @@ impl Pricing<'_> {
                 .map(|resource| if room[resource] > 0.0 { left[resource] / room[resource] } else { 1.0 })
                 .fold(head_left.min(1.0), f64::min);
             if part <= 0.0 {
-                break;
+                // Where one resource is used up, some of the other may be left for those who take little of the first.
+                parted += 1;
+                if parted > MOST_PARTED {
+                    break;
+                }
+                continue;
             }
             for (left, room) in left.iter_mut().zip(room) {
                 *left -= part * room;
@@ -319,9 +330,7 @@ impl Pricing<'_> {
             value += part * own;
             cost += part * (own + self.price[item]);
             taken.push((item, part));
-            if part < 1.0 {
-                break;
-            }
+            parted += usize::from(part < 1.0);
         }
         if taken.is_empty() {
             return None;
@@ -329,15 +338,4 @@ impl Pricing<'_> {
         let filling = self.joint.head_cost(self.bin_type, head);
         Some((value + filling, Filling { cost: cost + filling, items: taken }))
     }
-}
-
-/// The rate at which what is wanted just fits: each is a gain for its size, the size, and a number.
-pub(super) fn rate_that_fits(mut wanted: Vec<(f64, f64, usize)>, capacity: f64) -> f64 {
-    wanted.sort_unstable_by(|a, b| b.0.total_cmp(&a.0).then(a.2.cmp(&b.2)));
-    let mut used = 0.0;
-    let over = wanted.iter().find(|(_, size, _)| {
-        used += size;
-        used > capacity
-    });
-    over.map_or(0.0, |(rate, ..)| *rate)
 }
