@@ -119,7 +119,7 @@ fn answer(case: &Case) -> Answer {
         None => (None, None),
     };
     let (counted, pen_count) = if case.count {
-        let (document, reply) = pen_count::reply(files, &case.settings);
+        let (document, reply) = pen_count::reply(files, files.pens.len().is_multiple_of(2), &case.settings);
         (document, Some(reply))
     } else {
         (None, None)

@@ -223,7 +223,7 @@ impl Engine {
         self.card.as_ref().map(CardSheet::document_json)
     }
 
-    /// What each number of the pens comes to.
+    /// What each number of the pens comes to: of those that stand, or of equal ones yet to be built.
     #[wasm_bindgen(js_name = penCount)]
     pub fn pen_count(
         &mut self,
@@ -231,9 +231,10 @@ impl Engine {
         pens: &Uint8Array,
         groups: Option<Uint8Array>,
         settings: Ts<Settings>,
+        are_built: bool,
     ) -> Result<Ts<PenCountReply>, JsError> {
         let copied = Copied::new(flock, pens, groups.as_ref());
-        let (document, reply) = pen_count::reply(copied.files(), &settings.to_rust()?);
+        let (document, reply) = pen_count::reply(copied.files(), are_built, &settings.to_rust()?);
         self.pen_count = document;
         Ok(reply.into_ts()?)
     }

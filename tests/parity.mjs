@@ -63,7 +63,8 @@ async function answer({ name, flock, pens, groups, settings, open, need, moves, 
     regroup_of_three,
     card: card === null ? null : engine.card(...files, card),
     card_document: engine.cardJson() ?? null,
-    pen_count: count ? engine.penCount(...files) : null,
+    // Now the pens that stand, now equal ones: as the length of the list will have it.
+    pen_count: count ? engine.penCount(...files, files[1].length % 2 === 0) : null,
     pen_count_document: engine.penCountJson() ?? null,
     old_pens: name === "demo" ? (engine.demoOldPens() ?? null) : null,
   };

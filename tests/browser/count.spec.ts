@@ -94,6 +94,36 @@ test("the chart, its table and its words are those of the command line", async (
   );
 });
 
+test("of equal pens yet to be built it says what the command line says without a list of pens", async ({
+  page,
+}) => {
+  const unbuilt = FARM.filter(
+    (argument, at) => argument !== "--pens" && FARM[at - 1] !== "--pens",
+  );
+  const truth = command("pens", example("flock.csv"), ...unbuilt) as Counted;
+  await openDemo(page);
+  await openRoom(page);
+  await expect(page.locator(".used li")).toHaveCount(7, { timeout: 30_000 });
+  await page
+    .getByRole("radio", { name: "Equal pens, yet to be built" })
+    .check({ force: true });
+  await expect(page.locator(".advice .large")).toHaveText(truth.advice, {
+    timeout: 30_000,
+  });
+  await expect(page.locator(".advice p").first()).toHaveText(truth.headline);
+  await page.getByRole("button", { name: "One pen more" }).click();
+  const more = truth.points.find(
+    ({ pens }) => pens === (truth.enough_pens ?? NaN) + 1,
+  );
+  await expect(page.locator(".choose output")).toHaveText(more?.words ?? "");
+  // Those that do not stand have no signs; and back again nothing is reckoned anew.
+  await expect(page.locator(".used li")).toHaveCount(0);
+  await page
+    .getByRole("radio", { name: "Those that stand" })
+    .check({ force: true });
+  await expect(page.locator(".used li")).toHaveCount(7);
+});
+
 test("one pen alone is one point; by its address the room says what is missing", async ({
   page,
 }) => {

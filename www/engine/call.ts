@@ -57,7 +57,7 @@ export type Aside =
   | ({ ask: "regroup"; lists: Uint8Array[] } & Flock)
   | { ask: "regroup moves"; moves: number }
   | ({ ask: "card"; card: CardRequest } & Flock)
-  | ({ ask: "pen count" } & Flock)
+  | ({ ask: "pen count"; areBuilt: boolean } & Flock)
   | { ask: "usual plan" }
   | { ask: "demo feeds" }
   | { ask: "usual ration" }

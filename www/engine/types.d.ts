@@ -1123,9 +1123,9 @@ export class Engine {
      */
     penCountJson(): string | undefined;
     /**
-     * What each number of the pens comes to.
+     * What each number of the pens comes to: of those that stand, or of equal ones yet to be built.
      */
-    penCount(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): PenCountReply;
+    penCount(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, are_built: boolean): PenCountReply;
     /**
      * The list of one pen of the last sort as CSV, or of all pens where no name is given.
      */
@@ -2299,7 +2299,7 @@ export interface PenCountPointView {
      */
     ewes_short: number | null;
     /**
-     * The pens used.
+     * The pens used, by name; none where they are yet to be built and have no names.
      */
     used: string[];
     /**

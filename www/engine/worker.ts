@@ -73,8 +73,8 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
       return engine.card(flock, pens, groups, settings, card);
     }
     case "pen count": {
-      const { flock, pens, groups, settings } = question;
-      return engine.penCount(flock, pens, groups, settings);
+      const { flock, pens, groups, settings, areBuilt } = question;
+      return engine.penCount(flock, pens, groups, settings, areBuilt);
     }
     case "usual plan":
       return engine.usualPlan();

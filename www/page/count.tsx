@@ -5,13 +5,14 @@ import { useArrival } from "../part/arrive";
 import { Along } from "../part/along";
 import { CannotHold, NotYet, Remarks } from "../part/answer";
 import type { Drawn } from "../part/bare";
+import { Choice, pairs } from "../part/choice";
 import { drawCount } from "../part/count-draw";
 import { NoFlock } from "../part/rooms";
 import { Table } from "../part/table";
 import { Tile } from "../part/tile";
 import { watchWidth } from "../part/width";
 import { thinking } from "../store/aside";
-import { at, counted, countPens } from "../store/count";
+import { at, counted, countPens, shed } from "../store/count";
 import { view } from "../store/sort";
 import { en } from "../text/en";
 
@@ -23,7 +24,7 @@ export function Count() {
   const known = view.value !== null;
   useEffect(() => {
     if (known) void countPens();
-  }, [known]);
+  }, [known, shed.value]);
   const answer = counted.value;
   return (
     <main id="content" class="count-room" tabIndex={-1}>
@@ -34,6 +35,17 @@ export function Count() {
         <p>{words.purpose}</p>
       </header>
       {!known && <NoFlock room="count" />}
+      {known && (
+        <form class="asking" noValidate onSubmit={(event) => event.preventDefault()} aria-label={words.title}>
+          <Choice
+            name="shed"
+            legend={words.shed}
+            options={pairs(words.sheds)}
+            value={shed.value}
+            change={(to) => (shed.value = to)}
+          />
+        </form>
+      )}
       {known && answer && <Answer answer={answer} />}
       {known && !answer && thinking.value === "" && (
         <p class="go">

@@ -77,6 +77,8 @@ export const rooms = {
   count: {
     title: "How many pens",
     purpose: "What each number of pens comes to, which pens they are, and what one more buys.",
+    shed: "Which pens?",
+    sheds: { standing: "Those that stand", equal: "Equal pens, yet to be built" },
     advice: "What to do",
     pay: "How many pens",
     fewer: "One pen fewer",

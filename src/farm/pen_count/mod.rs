@@ -100,11 +100,16 @@ pub fn pen_count(
     PenCountAnswer::Counted(Box::new(document(&plan, &counts, &question, apart, problems)))
 }
 
-/// For the page: sets faulty rows aside, and looks at the pens that stand, ready to draw.
-pub fn reply(files: Files<'_>, settings: &Settings) -> (Option<PenCountDocument>, PenCountReply) {
+/// For the page: sets faulty rows aside, and looks at the pens that stand or at equal ones yet to be built, ready to
+/// draw.
+pub fn reply(
+    files: Files<'_>,
+    are_built: bool,
+    settings: &Settings,
+) -> (Option<PenCountDocument>, PenCountReply) {
     let question = PenCountQuestion {
         flock: files.flock,
-        pens: Some(files.pens),
+        pens: are_built.then_some(files.pens),
         groups: files.groups,
         most: USUAL_PENS,
         pen_cost: None,

@@ -78,7 +78,7 @@ pub struct PenCountPointView {
     pub bound_mj: Option<f64>,
     /// Ewes more than a tenth short.
     pub ewes_short: Option<u32>,
-    /// The pens used.
+    /// The pens used, by name; none where they are yet to be built and have no names.
     pub used: Vec<String>,
     /// Whether it is the marked one.
     pub is_best: bool,
@@ -121,7 +121,7 @@ pub(super) fn view(document: &PenCountDocument) -> PenCountView {
         objective_mj: point.figures.map(|figures| figures.objective_mj),
         bound_mj: point.figures.map(|figures| figures.lower_bound_mj),
         ewes_short: point.figures.map(|figures| figures.ewes_short),
-        used: point.used.clone(),
+        used: if point.size.is_none() { point.used.clone() } else { Vec::new() },
         is_best: best_pens == Some(point.pens),
         words: point.words.clone(),
     };
