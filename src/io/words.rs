@@ -1,5 +1,6 @@
 //! Words of the trade that stand for a value of ours.
 
+use crate::arrange::Arrange as _;
 use crate::flock::{AgeClass, DayOf, Litter};
 use crate::io::column::plain;
 use crate::io::fault::{Fault, quoted};
@@ -108,7 +109,7 @@ pub(super) fn ages(text: &str) -> Result<Vec<AgeClass>, Fault> {
             classes.push(class);
         }
     }
-    classes.sort_unstable();
+    classes.arrange_by_key(|class| *class);
     Ok(classes)
 }
 

@@ -152,8 +152,9 @@ impl Tree<'_> {
                 places.push((loss, bin));
             }
         }
-        let loss_of = |tree: &Self, (loss, bin): (f64, usize)| loss - tree.loss[bin];
-        places.sort_by(|&a, &b| loss_of(self, a).total_cmp(&loss_of(self, b)).then(a.1.cmp(&b.1)));
+        // By what each adds, and of equal ones the lower number first.
+        let added = |&(loss, bin): &(f64, usize)| loss - self.loss[bin];
+        places.arrange_by(|a, b| added(a).total_cmp(&added(b)).then(a.1.cmp(&b.1)));
         for (loss, bin) in places {
             let before = self.loss[bin];
             let placed: f64 = self.loss.iter().sum::<f64>() - before + loss;

@@ -117,7 +117,7 @@ impl Flock {
         let all_scores = mean(ewes.iter().filter_map(|ewe| ewe.condition).map(|score| score.units()));
         let usual_score = all_scores.unwrap_or_else(|| condition::target(system as usize));
         let mut due: Vec<Day> = ewes.iter().filter_map(|ewe| earliest(&ewe.due)).collect();
-        due.sort_unstable();
+        due.arrange_by_key(|day| *day);
         let last_due = ewes.iter().filter_map(|ewe| latest(&ewe.due)).max();
         Self {
             weight: std::array::from_fn(|class| {

@@ -216,7 +216,8 @@ fn another_pen(plan: &Plan, over: &[usize]) -> Option<String> {
     }
     let room: [Vec<u64>; RESOURCES] = std::array::from_fn(|resource| {
         let mut sizes: Vec<u32> = instance.room[0].iter().map(|room| room[resource]).collect();
-        sizes.sort_unstable_by(|a, b| b.cmp(a));
+        sizes.sort_unstable();
+        sizes.reverse();
         let largest_first = sizes.iter().scan(0, |sum, &size| {
             *sum += u64::from(size);
             // Rounded up to the step, as it is said.

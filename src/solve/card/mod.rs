@@ -18,6 +18,7 @@ pub mod points;
 mod tally;
 pub mod tree;
 
+use crate::arrange::Arrange as _;
 use crate::solve::instance::Instance;
 use deal::Dealer;
 
@@ -78,7 +79,7 @@ impl Cells {
         let key = |place: usize| -> Vec<u8> { task.values.iter().map(|values| values[place]).collect() };
         let keys: Vec<Vec<u8>> = (0..task.order.len()).map(key).collect();
         let mut values = keys.clone();
-        values.sort();
+        values.arrange_by(Ord::cmp);
         values.dedup();
         let of = keys.iter().map(|key| values.binary_search(key).unwrap_or_default()).collect();
         Self { values, of }

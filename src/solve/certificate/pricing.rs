@@ -6,6 +6,7 @@
 //! `min(0, straight line)` is least at a corner: so every box has a true bound, for levels that are continuous
 //! and items taken in part. Nothing is priced on a grid.
 
+use crate::arrange::ascend;
 use crate::solve::certificate::joint::{BinType, Joint, MOST_AXES, Point};
 use crate::solve::certificate::rates::{Candidate, both};
 use crate::solve::instance::RESOURCES;
@@ -282,11 +283,11 @@ impl Pricing<'_> {
     fn head_rate(&self, items: &[usize], own: &[f64], rates: Rates) -> f64 {
         let even = self.joint.even;
         let uncharged = Rates { head: 0.0, ..rates };
-        let mut gains: Vec<f64> =
-            items.iter().zip(own).map(|(&item, own)| -(own + self.charge(item, uncharged))).collect();
-        gains.sort_unstable_by(|a, b| b.total_cmp(a));
+        let values = items.iter().zip(own).map(|(&item, own)| own + self.charge(item, uncharged));
+        let mut values: Vec<(f64, usize)> = values.zip(0..).collect();
+        ascend(&mut values);
         // At a rate, those are wanted who gain more; the rate is raised past each in turn until few enough are.
-        let rate_for = |head: f64| gains.get(libm::floor(head.max(0.0)) as usize).copied();
+        let rate_for = |head: f64| values.get(libm::floor(head.max(0.0)) as usize).map(|(value, _)| -value);
         match rate_for(self.bin_type.fair_head) {
             _ if even == 0.0 => rate_for(self.bin_type.max_head).unwrap_or(0.0).max(0.0),
             Some(rate) if rate <= even => rate.max(-even),
@@ -297,19 +298,17 @@ impl Pricing<'_> {
 
     /// A filling at one level within capacity, the most wanted first, the last in part.
     fn fill(&self, items: &[usize], own: &[f64], rates: Rates) -> Option<(f64, Filling)> {
-        let mut wanted: Vec<(f64, f64, usize)> = items
-            .iter()
-            .zip(own)
-            .map(|(&item, &own)| (own + self.charge(item, rates), own, item))
-            .filter(|&(charged, own, _)| charged <= 0.0 || own < 0.0)
-            .collect();
-        wanted.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2)));
+        let charged = items.iter().zip(own).map(|(&item, &own)| own + self.charge(item, rates));
+        let mut wanted: Vec<(f64, usize)> =
+            charged.zip(0..).filter(|&(charged, place)| charged <= 0.0 || own[place] < 0.0).collect();
+        ascend(&mut wanted);
         let mut left = self.bin_type.capacity;
         let mut head_left = self.bin_type.max_head;
         let mut taken = Vec::new();
         let mut parted = 0;
         let (mut value, mut cost, mut head) = (0.0, 0.0, 0.0);
-        for (_, own, item) in wanted {
+        for (_, place) in wanted {
+            let (item, own) = (items[place], own[place]);
             let room = &self.bin_type.room[item];
             let part = (0..RESOURCES)
                 .map(|resource| if room[resource] > 0.0 { left[resource] / room[resource] } else { 1.0 })

@@ -1,5 +1,6 @@
 //! What is wrong with a card for a flock: gaps, overlaps, sums without a pen, pens that there are not.
 
+use crate::arrange::Arrange as _;
 use crate::problem::{Problem, Severity};
 use crate::sort::Plan;
 use crate::sort::card::run::goes_apart;
@@ -176,7 +177,7 @@ fn common(one: Span, other: Span) -> Span {
 /// What spans leave of a scale.
 fn gaps(spans: &[Span], scale: Span) -> Vec<Span> {
     let mut spans: Vec<(i64, i64)> = spans.iter().copied().map(ends).collect();
-    spans.sort_unstable();
+    spans.arrange_by_key(|span| *span);
     let (low, high) = ends(scale);
     let mut gaps = Vec::new();
     let mut next = low;

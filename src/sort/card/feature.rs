@@ -1,5 +1,6 @@
 //! What a card may ask of a ewe: whole numbers on a scale, and bands of them.
 
+use crate::arrange::Arrange as _;
 use crate::day::Day;
 use crate::flock::{Due, Litter};
 use crate::sort::{Plan, PlannedEwe};
@@ -167,7 +168,7 @@ fn groups(plan: &Plan) -> Option<Vec<(i32, String)>> {
             let names = names.entry(of_day(*first)).or_default();
             if !names.contains(&group.as_str()) {
                 names.push(group);
-                names.sort_unstable();
+                names.arrange_by_key(|name| *name);
             }
         }
     }
@@ -178,7 +179,7 @@ fn groups(plan: &Plan) -> Option<Vec<(i32, String)>> {
 /// Bands of ten days from the first due date on; thin ones join the one before.
 fn due_starts(plan: &Plan) -> Vec<i32> {
     let mut due: Vec<i32> = plan.ewes.iter().map(|ewe| Feature::Due.of(ewe)).collect();
-    due.sort_unstable();
+    due.arrange_by_key(|day| *day);
     let (Some(&first), Some(&last)) = (due.first(), due.last()) else { return vec![0] };
     let fewest = (FEWEST_SHARE * due.len() as f64).max(1.0);
     let mut starts: Vec<i32> = vec![first];
@@ -197,7 +198,7 @@ fn due_starts(plan: &Plan) -> Vec<i32> {
 /// Weight classes of about equal size, cut at whole steps.
 fn weight_starts(plan: &Plan) -> Vec<i32> {
     let mut weights: Vec<i32> = plan.ewes.iter().map(|ewe| Feature::Weight.of(ewe)).collect();
-    weights.sort_unstable();
+    weights.arrange_by_key(|weight| *weight);
     let mut starts = vec![0];
     for class in 1..WEIGHT_CLASSES {
         if let Some(&weight) = weights.get(weights.len() * class / WEIGHT_CLASSES) {
