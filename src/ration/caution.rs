@@ -53,6 +53,18 @@ pub fn cautions(asked: &Asked, ration: &Ration) -> Vec<Caution> {
             "ADAS (Rees) 1996, http://www.fwi.co.uk/news/adas-straw-advice.htm; steps: common practice, no source",
         );
     }
+    if whole.forage < limit::ROUGHAGE {
+        add(
+            "little roughage",
+            format!(
+                "She is reckoned to eat only {:.2} kg of dry forage beside this concentrate, and needs about a pound \
+                 (0.45 kg as it lies) to chew: put out twice what she eats, so that she can pick, fresh each day, and \
+                 part the concentrate into as many feeds as you can. Better forage is safer.",
+                whole.forage
+            ),
+            "http://www.farminfo.org/livestock/sheep-m.htm (a pound); twice: Irish Farmers Journal, high-concentrate diets",
+        );
+    }
     if asked.last_week.is_none() && concentrate > 0.0 {
         add(
             "sudden change",
