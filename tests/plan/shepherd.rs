@@ -1,9 +1,10 @@
 //! What a shepherd would expect of a plan: small shortages told quietly, barren ewes fed, counted stores, one sheet a week.
 
-use super::{FEEDS, FORAGE, Made, OTHER, ewe_days, list, near, number, sums_agree, table, way, weeks};
+use super::{FEEDS, FORAGE, Made, OTHER, ewe_days, list, near, number, on, sums_agree, table, way, weeks};
 use crate::common::valid;
 use evenfold::farm::need::{NeedQuestion, need};
 use evenfold::farm::plan::PlanAnswer;
+use evenfold::farm::settings::Settings;
 use serde_json::Value;
 use std::collections::BTreeMap;
 
@@ -307,4 +308,23 @@ fn without_any_forage_no_week_is_fed_and_each_says_why() {
     }
     assert!(list(&document["loads"]).is_empty());
     sums_agree(&document);
+}
+
+/// A cell in which no concentrate is fed says so, and not that nought grams are.
+#[test]
+fn a_week_without_concentrate_reads_none() {
+    let made = Made {
+        flock: format!(
+            "tag,litter,condition,due,age,weight_kg\n{}",
+            (0..8).map(|number| format!("T{number},1,3,2027-03-28,mature,75\n")).collect::<String>()
+        ),
+        pens: "pen,trough_m,area_m2,feeding,floor\nA,8,30,restricted,straw\n".to_owned(),
+        settings: Settings { on: on(), ..Settings::default() },
+    };
+    let PlanAnswer::Planned(planned) = made.answer(FEEDS, &way("separate"), None) else { panic!("planned") };
+    let cells = &planned.view.pens[0].weeks;
+    let (first, last) = (&cells[0], &cells[cells.len() - 1]);
+    assert_eq!((first.concentrate_kg, first.title.as_str()), (0.0, "none"));
+    assert!(last.title.ends_with(" kg"), "{}", last.title);
+    assert!(cells.iter().all(|cell| !cell.title.starts_with("0 ")));
 }

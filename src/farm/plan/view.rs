@@ -75,7 +75,7 @@ pub struct PlanPenView {
 pub struct PlanCellView {
     /// `met`, `near`, `short` or `impossible`.
     pub state: String,
-    /// "0.45 kg": concentrate a ewe a day.
+    /// "0.45 kg": concentrate a ewe a day; "none".
     pub title: String,
     /// Concentrate, kg fresh a ewe a day, for a bar.
     pub concentrate_kg: f64,
@@ -112,6 +112,9 @@ pub struct PlanStoreView {
     /// Share of the store left after each week; empty where it has no store.
     pub left: Vec<f64>,
 }
+
+/// Concentrate under which there is none, kg fresh a ewe a day: half a gram.
+const NO_KG: f64 = 0.0005;
 
 pub(super) fn view(document: &PlanDocument) -> PlanView {
     let weeks = document.pens.iter().flat_map(|pen| &pen.weeks);
@@ -232,7 +235,11 @@ fn cell(week: &PlanWeekEntry) -> PlanCellView {
     }
     PlanCellView {
         state: week.status.to_owned(),
-        title: if is_fed { words::kg(week.concentrate_kg_fresh) } else { "none safe".to_owned() },
+        title: match is_fed {
+            false => "none safe".to_owned(),
+            true if week.concentrate_kg_fresh < NO_KG => "none".to_owned(),
+            true => words::kg(week.concentrate_kg_fresh),
+        },
         concentrate_kg: week.concentrate_kg_fresh,
         feeds: week
             .feeds

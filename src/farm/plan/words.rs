@@ -175,13 +175,9 @@ pub(super) fn short_in_all(document: &PlanDocument) -> Option<String> {
 /// Whether so late and with so many lambs ewes were seen to eat too little.
 fn seen_elsewhere(week: &PlanWeekEntry) -> &'static str {
     match (is_to_be_expected(week), week.litter_most) {
-        (true, 3..) => {
-            " To be expected: ewes with triplets rarely meet their need (Annett and others 2005), and ewes with twins, \
-             fed several ways, took 6.8 to 14.7 MJ a day (O'Doherty and Crosby, year not read)."
-        }
+        (true, 3..) => " To be expected: ewes with triplets rarely meet their need (Annett and others 2005).",
         (true, _) => {
-            " To be expected: ewes with twins, fed several ways on silage, took 6.8 to 14.7 MJ a day (O'Doherty and \
-             Crosby, year not read)."
+            " To be expected: ewes with twins took 6.8 to 14.7 MJ a day in trials (O'Doherty and Crosby, year not read)."
         }
         _ => " Not to be expected so early or with one lamb: look at condition, weight and the ways out.",
     }
