@@ -295,7 +295,11 @@ fn a_week_in_which_ewes_lamb_is_one_load_with_its_days_beneath() {
 #[test]
 fn without_any_forage_no_week_is_fed_and_each_says_why() {
     let made = Made::of(42, 30, 2);
-    let document = made.plan("feed,price_per_t\nbarley,185\nnut18,312\nlime,125\n", &way("separate"));
+    let feeds = "feed,price_per_t\nbarley,185\nnut18,312\nlime,125\n";
+    let PlanAnswer::Planned(planned) = made.answer(feeds, &way("separate"), None) else { panic!("planned") };
+    assert!(planned.view.headline.starts_with("Nothing can be fed safely"), "{}", planned.view.headline);
+    assert!(planned.view.lines.iter().all(|line| !line.contains("-0")), "{:?}", planned.view.lines);
+    let document = made.plan(feeds, &way("separate"));
     assert_eq!(document["status"], "short");
     for pen in list(&document["pens"]) {
         let weeks = list(&pen["weeks"]);
@@ -327,4 +331,22 @@ fn a_week_without_concentrate_reads_none() {
     assert_eq!((first.concentrate_kg, first.title.as_str()), (0.0, "none"));
     assert!(last.title.ends_with(" kg"), "{}", last.title);
     assert!(cells.iter().all(|cell| !cell.title.starts_with("0 ")));
+}
+
+/// Of what is hardly worth an order the plan says so; of minerals, which are always little, it does not.
+#[test]
+fn less_than_a_bag_of_a_feed_is_said_and_money_is_called_money() {
+    let made = Made::of(44, 12, 1);
+    let PlanAnswer::Planned(planned) = made.answer(FEEDS, &way("separate"), None) else { panic!("planned") };
+    let document = &planned.document;
+    let (mut little, mut rest) = (0, 0);
+    for (feed, store) in document.feeds.iter().zip(&planned.view.stores) {
+        let is_mineral =
+            ["Sheep mineral", "Limestone", "Calcined", "Salt"].iter().any(|name| feed.feed.starts_with(name));
+        let is_little = !is_mineral && feed.stock_t.is_none() && feed.used_t > 0.0 && feed.used_t < 0.025;
+        assert_eq!(store.words.contains("less than a bag"), is_little, "{}", store.words);
+        assert!(store.months.iter().all(|month| month.ends_with(" in money") && !month.contains(": 0 kg")));
+        if is_little { little += 1 } else { rest += 1 }
+    }
+    assert!(little >= 1 && rest >= 3, "{little} little, {rest} others");
 }

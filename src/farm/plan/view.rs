@@ -171,6 +171,18 @@ fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
         0 => state,
         near => format!("{state}, {near} more within what can be weighed"),
     };
+    let weeks = || document.pens.iter().flat_map(|pen| &pen.weeks);
+    let unsafe_weeks = weeks().filter(|week| week.status == "impossible").count();
+    if unsafe_weeks > 0 && unsafe_weeks == weeks().count() {
+        return format!(
+            "Nothing can be fed safely of these feeds, in no week to {until}: each pen says below what is missing"
+        );
+    }
+    let state = match unsafe_weeks {
+        0 => state,
+        1 => format!("{state}, one of them with nothing that is safe"),
+        many => format!("{state}, {many} of them with nothing that is safe"),
+    };
     format!(
         "{fed} fed to {until}: {state}; {:.0} in money, {:.2} a ewe",
         document.money, document.money_per_ewe
@@ -274,7 +286,8 @@ fn store(entry: &FeedSumEntry) -> PlanStoreView {
             .months
             .iter()
             .map(|month| {
-                format!("{}: {}, {:.0}", month_name(&month.month), words::tonnes(month.used_t), month.money)
+                let used = words::tonnes(month.used_t);
+                format!("{}: {used}, {}", month_name(&month.month), words::money(month.money))
             })
             .collect(),
         left: entry.left_after_week_t.iter().map(share).collect(),
