@@ -352,3 +352,61 @@ fn what_cannot_be_read_is_an_error_not_a_crash() {
         assert!(!stderr(&output).contains("panicked"), "{}", stderr(&output));
     }
 }
+
+/// What a shepherd may type wrongly about feeds, and what he is told.
+#[test]
+fn feeds_and_figures_that_cannot_be_are_told_in_farm_words() {
+    let folder = written(
+        "feed-words",
+        &[
+            ("sign.csv", "feed,like,price_per_t\ngs_good,,42\nnut18,,£312\n"),
+            ("none.csv", "feed,price_per_t,stock_t\ngs_good,42,0\nnut18,312,\n"),
+            (
+                "wet.csv",
+                "feed,like,price_per_t,analysed_on,dm_g_per_kg\nclamp,gs_good,42,2026-10-12,180\nnut18,,312,,\n",
+            ),
+        ],
+    );
+    let asked = |weight: &str, feeds: &str, more: &[&str]| {
+        let base =
+            ["ration", "--weight", weight, "--litter", "2", "--weeks-to-lambing", "3", "--feeds", feeds];
+        let output = evenfold(&[&base, more].concat());
+        (output.status.code(), format!("{}{}", stdout(&output), stderr(&output)))
+    };
+    let usual = "data/demo/feeds.csv";
+    let own = |file: &str| path(&folder, file);
+    for (weight, feeds, more, code, says) in [
+        ("70kg", usual, &[][..], 2, "not a number: digits alone and a point, such as 70 or 3.5"),
+        ("70", usual, &["--ewes", "some"], 2, "not a whole number"),
+        ("154", usual, &[], 0, "154 lb would be 70 kg"),
+        ("70", &own("sign.csv"), &[], 2, "in money a tonne and without its sign"),
+        ("70", &own("none.csv"), &[], 3, "no forage that may be fed so is on the list and in store"),
+        ("70", &own("none.csv"), &[], 3, "energy met, protein met, the rest costs"),
+        ("70", &own("wet.csv"), &[], 0, "clamp is wet, 180 g DM a kg"),
+        ("70", usual, &["--without", "barly"], 2, "--without: found 'barly'"),
+        ("70", usual, &["--energy", "barly=12"], 2, "--energy: found 'barly'"),
+    ] {
+        let (found, text) = asked(weight, feeds, more);
+        assert_eq!(found, Some(code), "{weight} {more:?}: {text}");
+        assert!(text.contains(says), "{weight} {more:?}: {text}");
+    }
+}
+
+/// Limestone costs pennies: a search that ends before it has come to it must not leave it out.
+#[test]
+fn a_small_hill_ewe_is_not_left_short_of_lime_that_is_on_the_farm() {
+    let output = evenfold(&[
+        "ration",
+        "--weight",
+        "45",
+        "--litter",
+        "1",
+        "--weeks-to-lambing",
+        "1",
+        "--feeds",
+        "data/demo/feeds.csv",
+    ]);
+    let text = stdout(&output);
+    assert!(text.starts_with("The need is met"), "{text}");
+    assert!(text.contains("Limestone flour") && !text.contains("\nShort"), "{text}");
+}

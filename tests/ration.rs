@@ -361,11 +361,15 @@ fn no_weighed_ration_breaks_a_hard_limit() {
         at_most(sum("oil") / dm, 60.0, "oil");
         at_most(320.0, sum("ndf") / dm, "fibre");
         at_most(sum("p"), sum("ca"), "calcium to phosphorus");
-        at_most(0.5, only(&FORAGES, true), "forage, kg");
+        // Straw that is always there has no floor in kg.
+        let straw = feeds.iter().all(|(id, _)| !FORAGES.contains(id) || id.starts_with("straw"));
+        if question.restricted || !(straw || question.way == "straw") {
+            at_most((kg / 150.0).min(0.5), only(&FORAGES, true), "forage, kg");
+        }
         at_most(0.012 * kg, dm, "least dry matter");
         let share = match question.way.as_str() {
-            "straw" => 0.30,
-            "mixed" if feeds.iter().all(|(id, _)| !FORAGES.contains(id) || id.starts_with("straw")) => 0.40,
+            "straw" => 0.25,
+            "mixed" if straw => 0.40,
             _ => 0.45,
         };
         at_most(share, only(&FORAGES, true) / dm, "forage, share");
@@ -628,10 +632,9 @@ struct Plan {
     feeds: String,
 }
 
-/// The plans of `tests/golden/feeding_plans.csv` that say enough to be run.
-fn plans() -> (Vec<Plan>, usize) {
-    let mut reader =
-        csv::ReaderBuilder::new().comment(Some(b'#')).from_path("tests/golden/feeding_plans.csv").unwrap();
+/// The plans of a file in `tests/golden` that say enough to be run week by week, and how many do not.
+fn plans(file: &str) -> (Vec<Plan>, usize) {
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(file).unwrap();
     let headers = reader.headers().unwrap().clone();
     let (mut plans, mut left_out) = (Vec::new(), 0);
     for row in reader.records() {
@@ -639,6 +642,9 @@ fn plans() -> (Vec<Plan>, usize) {
         let text = |name: &str| row[headers.iter().position(|h| h == name).expect("a column")].to_owned();
         let number = |name: &str| text(name).parse::<f64>().ok();
         assert!(!text("source").is_empty());
+        if text("run") == "total" {
+            continue;
+        }
         if text("run") != "yes" {
             assert!(!text("reason").is_empty(), "{}: why it is not run", text("id"));
             left_out += 1;
@@ -650,11 +656,14 @@ fn plans() -> (Vec<Plan>, usize) {
         let me = number("need_me_mj_per_day").unwrap_or(needed.me_mj_per_day);
         let mut question = RationQuestion::new(me, needed.mp_g_per_day, kg, litter, weeks, &text("way"));
         question.most_feeds = 3;
-        let forage = text("forage_like");
+        let likes = text("forage_like");
         let energy = number("forage_me").map_or(String::new(), |me| me.to_string());
         let day = if energy.is_empty() { "" } else { "2026-11-01" };
         let mut feeds = "feed,like,price_per_t,analysed_on,me_mj_per_kg_dm\n".to_owned();
-        feeds.push_str(&format!("forage,{forage},40,{day},{energy}\n"));
+        for (place, like) in likes.split(' ').enumerate() {
+            let own = if place == 0 { format!("{day},{energy}") } else { ",".to_owned() };
+            feeds.push_str(&format!("forage {place},{like},40,{own}\n"));
+        }
         for id in text("concentrate").split(' ') {
             feeds.push_str(&format!("{id},,300,,\n"));
         }
@@ -671,18 +680,17 @@ fn plans() -> (Vec<Plan>, usize) {
     (plans, left_out)
 }
 
-/// Within 0.15 kg of concentrate a day, or off as the file says and why.
-#[test]
-fn published_plans_are_met_or_differ_as_explained() {
-    let (plans, left_out) = plans();
+/// Which plans are within 0.15 kg of concentrate a day, and which off as the file says and why; any other is a fault.
+fn judged(plans: &[Plan]) -> (usize, usize) {
     let (mut met, mut explained, mut faults) = (0, 0, Vec::new());
-    for plan in &plans {
+    for plan in plans {
         let document = fed(&plan.question, &plan.feeds);
         let ours: f64 = document
             .feeds
             .iter()
             .filter(|feed| {
-                feed.feed != "forage" && !["premix", "lime", "calmag", "salt"].contains(&feed.like.as_str())
+                !feed.feed.starts_with("forage ")
+                    && !["premix", "lime", "calmag", "salt"].contains(&feed.like.as_str())
             })
             .map(|feed| feed.kg_fresh)
             .sum();
@@ -699,10 +707,65 @@ fn published_plans_are_met_or_differ_as_explained() {
         }
     }
     assert!(faults.is_empty(), "{faults:#?}");
+    (met, explained)
+}
+
+#[test]
+fn published_plans_are_met_or_differ_as_explained() {
+    let (plans, left_out) = plans("tests/golden/feeding_plans.csv");
+    let (met, explained) = judged(&plans);
     assert!(
         met >= 8 && met > explained && left_out >= 10,
         "{met} met, {explained} explained, {left_out} left out"
     );
+}
+
+/// Plans found after all else was done: nothing was fitted to them.
+#[test]
+fn plans_that_nothing_was_fitted_to_are_met_or_differ_as_explained() {
+    let (plans, left_out) = plans("tests/golden/feeding_plans_elsewhere.csv");
+    let (met, explained) = judged(&plans);
+    println!("{met} met, {explained} explained, {left_out} left out");
+    assert!(met >= 13 && left_out >= 9, "{met} met, {explained} explained, {left_out} left out");
+}
+
+/// On straw a ewe with many lambs eats little of it. She must not for that be kept from the concentrate that she lives on:
+/// each is fed, and one who stays short has all the concentrate that a safe ration holds.
+#[test]
+fn ewes_who_eat_little_straw_are_not_kept_from_their_concentrate() {
+    let (mut short, mut cautioned) = (0, 0);
+    for straw in ["straw_bar", "straw_whe", "straw_oat"] {
+        for (kg, litter) in [(45.0, 1), (45.0, 2), (60.0, 3), (75.0, 2), (75.0, 3), (90.0, 4)] {
+            for weeks in [0.0, 2.0, 4.0, 6.0] {
+                let needed = need(&NeedQuestion::new(kg, litter, Some((7.0 * weeks) as u32))).unwrap();
+                let (me, mp) = (needed.me_mj_per_day, needed.mp_g_per_day);
+                let question = RationQuestion {
+                    most_feeds: 3,
+                    ..RationQuestion::new(me, mp, kg, litter, weeks, "straw")
+                };
+                let feeds = format!("feed,price_per_t\n{straw},90\nnut20,320\npremix,720\n");
+                let document = fed(&question, &feeds);
+                let at = format!("{straw}, {kg} kg, {litter} lambs, {weeks} weeks");
+                let limit = |name: &str| document.limits.iter().find(|limit| limit.name == name).unwrap();
+                let share = limit("forage of the dry matter").supplied;
+                assert!(share >= 25.0 - 1e-6, "{at}: {share} %");
+                let missed = me - limit("energy").supplied;
+                if missed > 0.5 {
+                    short += 1;
+                    let feeds = document.concentrate_kg_fresh;
+                    assert!(
+                        share <= 27.5 || feeds >= 1.45,
+                        "{at}: {share:.1} %, {feeds:.2} kg, {missed:.1} MJ"
+                    );
+                }
+                let forage = document.feeds[0].kg_dm;
+                let said = document.cautions.iter().any(|caution| caution.about == "little roughage");
+                assert_eq!(said, forage < 0.454 * 0.86, "{at}: {forage}");
+                cautioned += usize::from(said);
+            }
+        }
+    }
+    assert!(short >= 10 && cautioned >= 20, "{short} short, {cautioned} cautioned");
 }
 
 /// Trying is asking with another feeds file: the same ration comes from both, and no feed that is left out is in it.

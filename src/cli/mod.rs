@@ -16,6 +16,7 @@ mod ration;
 mod regroup;
 mod sort;
 
+use clap::error::ErrorKind;
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
 
@@ -56,6 +57,18 @@ enum Task {
     Ration(ration::RationArguments),
     /// The feeding plan to the last lambing: rations, load sheet, feed orders, stores.
     Plan(plan::PlanArguments),
+}
+
+/// A call that could not be read, in farm words where it is a figure that is none; or help, which was asked for.
+pub fn misread(error: &clap::Error) -> ExitCode {
+    if error.kind() != ErrorKind::ValueValidation {
+        error.exit();
+    }
+    let text = error.to_string();
+    let text =
+        text.replace("invalid float literal", "not a number: digits alone and a point, such as 70 or 3.5");
+    print::err(text.replace("invalid digit found in string", "not a whole number").trim_end());
+    ExitCode::from(WRONG)
 }
 
 /// Runs a command; the exit code says how it went.

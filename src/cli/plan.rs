@@ -176,13 +176,13 @@ fn words(view: &PlanView, with_sheet: bool) -> String {
     for pen in &view.pens {
         let _ = write!(text, "  {:<12}", pen.name);
         for week in &pen.weeks {
-            let mark = match week.state.as_str() {
-                "met" => "",
-                "near" => "~",
-                "short" => "!",
-                _ => "X",
+            let cell = match week.state.as_str() {
+                "met" => week.title.clone(),
+                "near" => format!("{}~", week.title),
+                "short" => format!("{}!", week.title),
+                _ => "X".to_owned(),
             };
-            let _ = write!(text, "{:>CELL$}", format!("{}{mark}", week.title));
+            let _ = write!(text, "{cell:>CELL$}");
         }
         text.push('\n');
     }

@@ -82,12 +82,25 @@ fn plain_number(text: &str, digits: &str, figure: Figure<'_>) -> Result<Option<f
 }
 
 fn not_a_number(text: &str, figure: Figure<'_>) -> Fault {
-    let unit = figure.units.first().map(|unit| format!(", in {unit},")).unwrap_or_default();
+    let unit = figure.units.first().map(|unit| format!(", in {},", spoken(unit))).unwrap_or_default();
     Fault::new(
         "not-a-number",
         format!("{} is not a number.", quoted(text)),
         format!("Write a number{unit} such as 2 or 2.5, or leave the cell empty."),
     )
+}
+
+/// A unit as people write it, of those that are compared in another form.
+fn spoken(unit: &str) -> &str {
+    match unit {
+        "pert" => "money a tonne and without its sign",
+        "t" => "tonnes",
+        "gkg" => "g a kg",
+        "mgkg" => "mg a kg",
+        "mj" => "MJ a kg DM",
+        "m2" => "m²",
+        _ => unit,
+    }
 }
 
 fn thousands(text: &str) -> Fault {

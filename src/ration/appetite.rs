@@ -16,10 +16,10 @@ pub(super) fn fill(feed: &Feed, beside: Option<&Feed>) -> f64 {
 }
 
 /// kg of this forage that a kg DM of concentrate displaces. Fitted to the six silages of Orr and Treacher 1989,
-/// within 0.1; hay 0.5 (their hay of 1984, 0.63); straw 0.1.
+/// within 0.1; hay 0.63 (their hay of 1984, of 0.56 digestible organic matter; haylage as hay); straw 0.1.
 fn substitution(forage: &Feed) -> f64 {
     match forage.class {
-        Class::Hay | Class::Haylage => 0.5,
+        Class::Hay | Class::Haylage => 0.63,
         Class::Straw => 0.1,
         _ => (0.25 * (forage.values.me.value() - 9.6)).clamp(0.06, 0.65),
     }

@@ -25,6 +25,10 @@ const TOXAEMIA_WEEKS: f64 = 6.0;
 /// the year).
 const ACIDOSIS_KG: f64 = 0.45;
 
+/// Dry matter under which silage is called wet, g a kg (common practice, no source; that 8 % more was eaten of wilted
+/// silage: Animal Science, three trials with 144 Greyface ewes, author and year not read).
+const WET: f64 = 200.0;
+
 /// The cautions that a ration calls for.
 pub fn cautions(asked: &Asked, ration: &Ration) -> Vec<Caution> {
     let mut found = Vec::new();
@@ -51,6 +55,18 @@ pub fn cautions(asked: &Asked, ration: &Ration) -> Vec<Caution> {
                 limit::CONCENTRATE_A_FEED
             ),
             "ADAS (Rees) 1996, http://www.fwi.co.uk/news/adas-straw-advice.htm; steps: common practice, no source",
+        );
+    }
+    if whole.forage < limit::ROUGHAGE {
+        add(
+            "little roughage",
+            format!(
+                "She is reckoned to eat only {:.2} kg of dry forage beside this concentrate, and needs about a pound \
+                 (0.45 kg as it lies) to chew: put out twice what she eats, so that she can pick, fresh each day, and \
+                 part the concentrate into as many feeds as you can. Better forage is safer.",
+                whole.forage
+            ),
+            "http://www.farminfo.org/livestock/sheep-m.htm (a pound); twice: Irish Farmers Journal, high-concentrate diets",
         );
     }
     if asked.last_week.is_none() && concentrate > 0.0 {
@@ -170,6 +186,13 @@ fn silage_words(asked: &Asked, ration: &Ration) -> String {
             continue;
         }
         let name = &stocked.feed.name;
+        let dm = stocked.feed.values.dry_matter.value();
+        if dm < WET {
+            words.push_str(&format!(
+                " {name} is wet, {dm:.0} g DM a kg: ewes ate 8 % less dry matter of unwilted silage than of wilted, so \
+                 weigh what is left."
+            ));
+        }
         match &stocked.analysis {
             None => words.push_str(&format!(" {name} has no analysis of its own: pH and ash are not known.")),
             Some(analysis) => {

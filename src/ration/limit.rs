@@ -16,11 +16,19 @@ pub(super) const CONCENTRATE_A_DAY_STRAW: f64 = 1.7;
 pub(super) const FORAGE_SHARE: f64 = 0.45;
 /// Least forage in a mixed ration whose only forage is straw (common practice, no source).
 pub(super) const FORAGE_SHARE_STRAW_MIXED: f64 = 0.40;
-/// Least forage beside straw fed apart: 1.6 kg of concentrate with half of the 1.5 kg of straw offered (derived
-/// from the same high-concentrate plan, Irish Farmers Journal, 2022 from memory of the year).
-pub(super) const FORAGE_SHARE_STRAW: f64 = 0.30;
-/// Least forage, kg DM a day (common practice, no source; 0.5 to 0.6).
+/// Least forage beside straw fed apart: a triplet ewe's 30 % over the 1.7 kg of a twin's, with half of the 1.5 kg of
+/// straw offered (derived from the same high-concentrate plan, Irish Farmers Journal, 2022 from memory of the year).
+/// Nuts are what can stand at such a share: of grain the starch ends it before.
+pub(super) const FORAGE_SHARE_STRAW: f64 = 0.25;
+/// Least forage, kg DM a day, of a ewe of 75 kg or more (common practice, no source; 0.5 to 0.6). Straw that is always
+/// there has no such floor: near lambing she would not eat so much of it alone, and holding her to it would take away
+/// the concentrate that she lives on. There the share holds, and a caution is given.
 pub(super) const FORAGE_KG: f64 = 0.5;
+/// The same of a lighter ewe, share of live weight (that of 75 kg; common practice, no source).
+pub(super) const FORAGE_OF_WEIGHT: f64 = 0.5 / 75.0;
+/// Roughage under which a caution is given, kg DM a day: one pound, at 86 % dry matter (Farm Info, feeding requirements
+/// during drought; read in 2026, its year not printed).
+pub(super) const ROUGHAGE: f64 = 0.454 * 0.86;
 /// Least dry matter, share of live weight: a ration below it is no ration (common practice, no source).
 pub(super) const LEAST_SHARE: f64 = 0.012;
 /// Least fibre, g NDF a kg DM (from memory).

@@ -191,11 +191,15 @@ pub(super) fn rules(asked: &Asked, frame: &Frame, unfilled: f64) -> Vec<Rule> {
     rule(DryMatter, "dry matter in all", "kg a day", |c, _| c.dm, None, all, hard);
     let floor = limit::LEAST_SHARE * asked.weight.value();
     rule(Least, "dry matter at least", "kg a day", |c, _| c.dm, None, least(floor), hard);
-    rule(ForageKg, "forage", "kg DM a day", |c, _| c.forage, None, least(limit::FORAGE_KG), hard);
     let straw_alone = asked
         .feeds
         .iter()
         .all(|feed| !feed.feed.class.is_forage() || feed.feed.class == crate::feed::Class::Straw);
+    let eats_straw = !asked.is_restricted && (straw_alone || asked.way == Way::Straw);
+    if !eats_straw {
+        let floor = limit::FORAGE_KG.min(limit::FORAGE_OF_WEIGHT * asked.weight.value());
+        rule(ForageKg, "forage", "kg DM a day", |c, _| c.forage, None, least(floor), hard);
+    }
     let share = match asked.way {
         Way::Straw => limit::FORAGE_SHARE_STRAW,
         Way::Mixed | Way::TopUp if straw_alone => limit::FORAGE_SHARE_STRAW_MIXED,

@@ -293,11 +293,25 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
         near: NEAR_PENCE,
         before: &before,
     };
-    if asked.held.solves.is_none() {
-        return weigh(&wanted);
-    }
+    let Some(_) = asked.held.solves else {
+        let found = weigh(&wanted);
+        if found.is_proved {
+            return found;
+        }
+        // What was not proved is tried the quick way too: minerals are so many steps that the search may end before it
+        // has come to limestone for pennies.
+        let quickly = measured_last(recipe, &wanted, &grains);
+        let cost = |found: &Weighed| found.found.as_ref().map_or(f64::INFINITY, |(_, cost)| *cost);
+        return if cost(&quickly) < cost(&found) { quickly } else { found };
+    };
+    let found = measured_last(recipe, &wanted, &grains);
+    if found.found.is_some() { found } else { weigh(&wanted) }
+}
+
+/// The same with minerals measured last.
+fn measured_last(recipe: &Recipe, wanted: &Practical<'_>, grains: &[Option<Grain>]) -> Weighed {
     let large: Vec<Option<Grain>> = grains.iter().map(|grain| grain.filter(|grain| grain.counts)).collect();
-    let mut found = weigh(&Practical { grains: &large, ..wanted });
+    let mut found = weigh(&Practical { grains: &large, ..*wanted });
     let Some((amounts, cost)) = &found.found else { return found };
     let round = |amount: f64, grain: &Grain| grain.step * libm::round(amount / grain.step);
     let down = |amount: f64, grain: &Grain| grain.step * libm::floor(amount / grain.step + BINDS);
@@ -305,7 +319,7 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
     let mut best: Option<(Vec<f64>, f64)> = None;
     for measure in [up, round, down] {
         let mut fixed = recipe.programme.clone();
-        for ((column, amount), grain) in fixed.columns.iter_mut().zip(amounts).zip(&grains) {
+        for ((column, amount), grain) in fixed.columns.iter_mut().zip(amounts).zip(grains) {
             if let Some(grain) = grain {
                 let amount = if grain.counts { round(*amount, grain) } else { measure(*amount, grain) };
                 // What is left of a store may end between two steps.
@@ -314,18 +328,15 @@ fn weighed_out(asked: &Asked, recipe: &Recipe, always: Option<usize>) -> Weighed
             }
         }
         if let Quick::Optimal(optimum) = quick(&fixed) {
-            let measured = optimum.cost + handling(&grains, &optimum.amounts);
+            let measured = optimum.cost + handling(grains, &optimum.amounts);
             if best.as_ref().is_none_or(|(_, other)| measured < *other) {
                 best = Some((optimum.amounts, measured));
             }
         }
     }
-    if let Some((amounts, measured)) = best {
-        found.is_proved &= measured <= cost + NEAR_PENCE;
-        found.found = Some((amounts, measured));
-        return found;
-    }
-    weigh(&wanted)
+    found.is_proved &= best.as_ref().is_some_and(|(_, measured)| *measured <= cost + NEAR_PENCE);
+    found.found = best;
+    found
 }
 
 /// Forages that may be the main one, the most eaten first; with a common mix, the one that brings most to it.

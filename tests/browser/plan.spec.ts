@@ -68,7 +68,9 @@ async function same(page: Page, truth: Planned): Promise<void> {
       if (week.status === "impossible") return;
       const kg = week.concentrate_kg_fresh;
       expect(shown[column], `pen ${pen.pen}, week ${column + 1}`).toContain(
-        kg < 0.0995
+        kg < 0.0005
+          ? "none"
+          : kg < 0.0995
           ? `${(1000 * kg).toFixed(0)} g`
           : String(Number(kg.toFixed(2))),
       );

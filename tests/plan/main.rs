@@ -5,6 +5,7 @@
 
 #[path = "../common/mod.rs"]
 mod common;
+mod published;
 mod shepherd;
 
 use common::{Dice, evenfold, flock_csv, folder, pens_csv, stderr, stdout, valid};
@@ -291,9 +292,12 @@ fn limits_hold(document: &Value) -> usize {
             most(sum("oil") / dm, 60.0, "oil");
             most(320.0, sum("ndf") / dm, "fibre");
             most(sum("p"), sum("ca"), "calcium to phosphorus");
-            most(0.5, forage, "forage, kg");
+            // Straw that is always there has no floor in kg.
+            if document["way"] != "straw" {
+                most((number(&week["weight_kg"]) / 150.0).min(0.5), forage, "forage, kg");
+            }
             most(0.012 * number(&week["weight_kg"]), dm, "least dry matter");
-            most(if document["way"] == "straw" { 0.30 } else { 0.45 }, forage / dm, "forage, share");
+            most(if document["way"] == "straw" { 0.25 } else { 0.45 }, forage / dm, "forage, share");
             if document["way"] == "separate" || document["way"] == "nuts" {
                 most(concentrate, 1.0, "concentrate a day");
                 most(concentrate, 0.5 * number(&week["feeds_a_day"]), "concentrate by the feeds said");
@@ -557,48 +561,6 @@ fn flat_is_flat_as_much_in_all_and_says_that_no_difference_was_found() {
         planned.view.lines
     );
     limits_hold(&document);
-}
-
-/// CAFRE (Hanthorn), Table 1: twins, silage of 9.6 and 11.7 MJ, six weeks: 29.4 and 11.9 kg in all, by its cells.
-/// Ewes of 75 kg in condition 3, as elsewhere; generic 18 % nuts.
-#[test]
-fn six_weeks_of_twins_take_about_what_the_published_plans_give() {
-    let flock = |litter: u8| {
-        let row = |number: u32| format!("T{number:02},{litter},3,2027-03-14,mature,75\n");
-        std::iter::once("tag,litter,condition,due,age,weight_kg\n".to_owned())
-            .chain((0..20).map(row))
-            .collect()
-    };
-    let total = |silage: &str, me: f64, litter: u8| {
-        let made = Made {
-            flock: flock(litter),
-            pens: "pen,trough_m,area_m2,feeding,floor\nA,20,60,restricted,straw\n".to_owned(),
-            settings: Settings { on: on(), ..Settings::default() },
-        };
-        let feeds = format!(
-            "feed,like,price_per_t,analysed_on,me_mj_per_kg_dm\nforage,{silage},40,2026-11-01,{me}\nnut18,,300,,\n\
-             premix,,720,,\nlime,,125,,\ncalmag,,520,,\nsalt,,130,,\n"
-        );
-        let document = made.plan(&feeds, &PlanQuestion { most_feeds: 3, ..way("separate") });
-        assert_eq!(list(&list(&document["pens"])[0]["weeks"]).len(), 6);
-        number(&document["concentrate_kg_per_ewe"])
-    };
-    let (poor, rich) = (total("gs_poor", 9.6, 2), total("gs_exc", 11.7, 2));
-    println!("{poor:.1} kg, published 29.4; {rich:.1} kg, published 11.9");
-    // Cells are printed in steps of 0.05 kg, so a total may be out by half of one a day: 1.05 kg. On poor silage ours
-    // begins higher (0.5 and 0.6 kg against 0.4: what AFRC 1993 asks for five weeks out); on rich silage it ends higher
-    // (0.65 and 0.75 kg against 0.5: what it asks for in the last two weeks, which is short even so).
-    let cells = 0.025 * 42.0;
-    near(poor - 29.4, 2.4, cells, "9.6 MJ: ours less theirs");
-    near(rich - 11.9, 3.1, cells, "11.7 MJ: ours less theirs");
-    // Teagasc Athenry (Keady): singles 5 kg less in all, triplets 8 kg more; on silage between these.
-    let of = |litter: u8| total("gs_avg", 10.3, litter);
-    let (single, twin, triplet) = (of(1), of(2), of(3));
-    println!("singles {single:.1}, twins {twin:.1}, triplets {triplet:.1}; published twins - 5, + 8");
-    // Rules in whole kg, over unlike weeks: ours are six for all, theirs begin two later for singles, two earlier for
-    // triplets.
-    near(twin - single, 5.0, 2.5, "singles");
-    near(triplet - twin, 8.0, 1.0, "triplets");
 }
 
 /// What a shepherd would look for when a store runs out.

@@ -1,9 +1,10 @@
 //! What a shepherd would expect of a plan: small shortages told quietly, barren ewes fed, counted stores, one sheet a week.
 
-use super::{FEEDS, FORAGE, Made, OTHER, ewe_days, list, near, number, sums_agree, table, way, weeks};
+use super::{FEEDS, FORAGE, Made, OTHER, ewe_days, list, near, number, on, sums_agree, table, way, weeks};
 use crate::common::valid;
 use evenfold::farm::need::{NeedQuestion, need};
 use evenfold::farm::plan::PlanAnswer;
+use evenfold::farm::settings::Settings;
 use serde_json::Value;
 use std::collections::BTreeMap;
 
@@ -294,7 +295,11 @@ fn a_week_in_which_ewes_lamb_is_one_load_with_its_days_beneath() {
 #[test]
 fn without_any_forage_no_week_is_fed_and_each_says_why() {
     let made = Made::of(42, 30, 2);
-    let document = made.plan("feed,price_per_t\nbarley,185\nnut18,312\nlime,125\n", &way("separate"));
+    let feeds = "feed,price_per_t\nbarley,185\nnut18,312\nlime,125\n";
+    let PlanAnswer::Planned(planned) = made.answer(feeds, &way("separate"), None) else { panic!("planned") };
+    assert!(planned.view.headline.starts_with("Nothing can be fed safely"), "{}", planned.view.headline);
+    assert!(planned.view.lines.iter().all(|line| !line.contains("-0")), "{:?}", planned.view.lines);
+    let document = made.plan(feeds, &way("separate"));
     assert_eq!(document["status"], "short");
     for pen in list(&document["pens"]) {
         let weeks = list(&pen["weeks"]);
@@ -307,4 +312,41 @@ fn without_any_forage_no_week_is_fed_and_each_says_why() {
     }
     assert!(list(&document["loads"]).is_empty());
     sums_agree(&document);
+}
+
+/// A cell in which no concentrate is fed says so, and not that nought grams are.
+#[test]
+fn a_week_without_concentrate_reads_none() {
+    let made = Made {
+        flock: format!(
+            "tag,litter,condition,due,age,weight_kg\n{}",
+            (0..8).map(|number| format!("T{number},1,3,2027-03-28,mature,75\n")).collect::<String>()
+        ),
+        pens: "pen,trough_m,area_m2,feeding,floor\nA,8,30,restricted,straw\n".to_owned(),
+        settings: Settings { on: on(), ..Settings::default() },
+    };
+    let PlanAnswer::Planned(planned) = made.answer(FEEDS, &way("separate"), None) else { panic!("planned") };
+    let cells = &planned.view.pens[0].weeks;
+    let (first, last) = (&cells[0], &cells[cells.len() - 1]);
+    assert_eq!((first.concentrate_kg, first.title.as_str()), (0.0, "none"));
+    assert!(last.title.ends_with(" kg"), "{}", last.title);
+    assert!(cells.iter().all(|cell| !cell.title.starts_with("0 ")));
+}
+
+/// Of what is hardly worth an order the plan says so; of minerals, which are always little, it does not.
+#[test]
+fn less_than_a_bag_of_a_feed_is_said_and_money_is_called_money() {
+    let made = Made::of(44, 12, 1);
+    let PlanAnswer::Planned(planned) = made.answer(FEEDS, &way("separate"), None) else { panic!("planned") };
+    let document = &planned.document;
+    let (mut little, mut rest) = (0, 0);
+    for (feed, store) in document.feeds.iter().zip(&planned.view.stores) {
+        let is_mineral =
+            ["Sheep mineral", "Limestone", "Calcined", "Salt"].iter().any(|name| feed.feed.starts_with(name));
+        let is_little = !is_mineral && feed.stock_t.is_none() && feed.used_t > 0.0 && feed.used_t < 0.025;
+        assert_eq!(store.words.contains("less than a bag"), is_little, "{}", store.words);
+        assert!(store.months.iter().all(|month| month.ends_with(" in money") && !month.contains(": 0 kg")));
+        if is_little { little += 1 } else { rest += 1 }
+    }
+    assert!(little >= 1 && rest >= 3, "{little} little, {rest} others");
 }

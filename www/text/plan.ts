@@ -40,7 +40,7 @@ export const plan = {
       impossible: "cannot be fed safely",
     } as Record<string, string>,
     cell: (pen: string, week: string, title: string, state: string) =>
-      `Pen ${pen}, ${week}: ${title}, ${state}`,
+      `${pen}, ${week}: concentrate ${title}, ${state}`,
     ration: "The ration",
     feed: "Feed",
     amount: "Fresh, a ewe a day",
@@ -53,7 +53,7 @@ export const plan = {
     week: "Week",
     previous: "Week before",
     next: "Week after",
-    printLoads: "Print the load sheets",
+    printLoads: "Print load sheets and feeds to order",
     saveLoads: "Save the load sheet (CSV)",
     saveWorkbook: "Save loads and feeds by month (XLSX)",
     stores: "Feeds to order, and the stores",

@@ -24,10 +24,11 @@ pub(super) fn document(ground: &Ground<'_>, table: &[Feed], mut problems: Vec<Pr
     let money: f64 = feeds.iter().map(|feed| feed.money).sum();
     let head: u32 = pens.iter().map(|pen| pen.head).sum();
     let by_head = 1.0 / f64::from(head.max(1));
+    // A sum of nothing is a minus nought, and would be said so.
     let concentrate: f64 = ground
         .all()
         .filter_map(|(spell, fed)| Some(spell.ewe_days * words::concentrate(ground.feeds, fed.ration()?)))
-        .sum();
+        .fold(0.0, |sum, kg| sum + kg);
     let is_met = pens.iter().flat_map(|pen| &pen.weeks).all(|week| matches!(week.status, "met" | "near"));
     problems.extend(pens.iter().filter_map(tight));
     problems.extend(failed(ground));

@@ -75,7 +75,7 @@ pub struct PlanPenView {
 pub struct PlanCellView {
     /// `met`, `near`, `short` or `impossible`.
     pub state: String,
-    /// "0.45 kg": concentrate a ewe a day.
+    /// "0.45 kg": concentrate a ewe a day; "none".
     pub title: String,
     /// Concentrate, kg fresh a ewe a day, for a bar.
     pub concentrate_kg: f64,
@@ -112,6 +112,9 @@ pub struct PlanStoreView {
     /// Share of the store left after each week; empty where it has no store.
     pub left: Vec<f64>,
 }
+
+/// Concentrate under which there is none, kg fresh a ewe a day: half a gram.
+const NO_KG: f64 = 0.0005;
 
 pub(super) fn view(document: &PlanDocument) -> PlanView {
     let weeks = document.pens.iter().flat_map(|pen| &pen.weeks);
@@ -167,6 +170,18 @@ fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
     let state = match near {
         0 => state,
         near => format!("{state}, {near} more within what can be weighed"),
+    };
+    let weeks = || document.pens.iter().flat_map(|pen| &pen.weeks);
+    let unsafe_weeks = weeks().filter(|week| week.status == "impossible").count();
+    if unsafe_weeks > 0 && unsafe_weeks == weeks().count() {
+        return format!(
+            "Nothing can be fed safely of these feeds, in no week to {until}: each pen says below what is missing"
+        );
+    }
+    let state = match unsafe_weeks {
+        0 => state,
+        1 => format!("{state}, one of them with nothing that is safe"),
+        many => format!("{state}, {many} of them with nothing that is safe"),
     };
     format!(
         "{fed} fed to {until}: {state}; {:.0} in money, {:.2} a ewe",
@@ -232,7 +247,11 @@ fn cell(week: &PlanWeekEntry) -> PlanCellView {
     }
     PlanCellView {
         state: week.status.to_owned(),
-        title: if is_fed { words::kg(week.concentrate_kg_fresh) } else { "none safe".to_owned() },
+        title: match is_fed {
+            false => "none safe".to_owned(),
+            true if week.concentrate_kg_fresh < NO_KG => "none".to_owned(),
+            true => words::kg(week.concentrate_kg_fresh),
+        },
         concentrate_kg: week.concentrate_kg_fresh,
         feeds: week
             .feeds
@@ -267,7 +286,8 @@ fn store(entry: &FeedSumEntry) -> PlanStoreView {
             .months
             .iter()
             .map(|month| {
-                format!("{}: {}, {:.0}", month_name(&month.month), words::tonnes(month.used_t), month.money)
+                let used = words::tonnes(month.used_t);
+                format!("{}: {used}, {}", month_name(&month.month), words::money(month.money))
             })
             .collect(),
         left: entry.left_after_week_t.iter().map(share).collect(),

@@ -175,13 +175,9 @@ pub(super) fn short_in_all(document: &PlanDocument) -> Option<String> {
 /// Whether so late and with so many lambs ewes were seen to eat too little.
 fn seen_elsewhere(week: &PlanWeekEntry) -> &'static str {
     match (is_to_be_expected(week), week.litter_most) {
-        (true, 3..) => {
-            " To be expected: ewes with triplets rarely meet their need (Annett and others 2005), and ewes with twins, \
-             fed several ways, took 6.8 to 14.7 MJ a day (O'Doherty and Crosby, year not read)."
-        }
+        (true, 3..) => " To be expected: ewes with triplets rarely meet their need (Annett and others 2005).",
         (true, _) => {
-            " To be expected: ewes with twins, fed several ways on silage, took 6.8 to 14.7 MJ a day (O'Doherty and \
-             Crosby, year not read)."
+            " To be expected: ewes with twins took 6.8 to 14.7 MJ a day in trials (O'Doherty and Crosby, year not read)."
         }
         _ => " Not to be expected so early or with one lamb: look at condition, weight and the ways out.",
     }
@@ -248,17 +244,36 @@ pub(super) fn load_by_day(first: &LoadEntry, last: &LoadEntry) -> String {
 
 /// Tonnes; kg where it is little.
 pub(super) fn tonnes(t: f64) -> String {
-    if t < 0.9995 { format!("{:.0} kg", 1000.0 * t) } else { format!("{t:.1} t") }
+    match t {
+        _ if t > 0.0 && t < 0.0095 => format!("{:.1} kg", 1000.0 * t),
+        _ if t < 0.9995 => format!("{:.0} kg", 1000.0 * t),
+        _ => format!("{t:.1} t"),
+    }
 }
+
+/// Money, to the hundredth where it is little.
+pub(super) fn money(money: f64) -> String {
+    if money < 9.995 { format!("{money:.2} in money") } else { format!("{money:.0} in money") }
+}
+
+/// A bag of feed, tonnes: less is hardly worth ordering (common practice, no source).
+const BAG_T: f64 = 0.025;
 
 /// A feed over the plan.
 pub(super) fn store(feed: &FeedSumEntry, is_little: bool) -> String {
     let tonnes = |t: f64| if is_little { format!("{:.0} kg", 1000.0 * t) } else { self::tonnes(t) };
     let mut words = match (feed.used_t > 0.0, feed.stock_t) {
         (false, Some(stock)) => format!("not used; {} in store", tonnes(stock)),
-        (_, None) => format!("{} to buy or take, {:.0} in money", tonnes(feed.used_t), feed.money),
+        (_, None) => {
+            let bag = if !is_little && feed.used_t > 0.0 && feed.used_t < BAG_T {
+                "; less than a bag of 25 kg: try the plan without it"
+            } else {
+                ""
+            };
+            format!("{} to buy or take, {}{bag}", tonnes(feed.used_t), money(feed.money))
+        }
         (true, Some(stock)) => {
-            format!("{} of {} used, {:.0} in money", tonnes(feed.used_t), tonnes(stock), feed.money)
+            format!("{} of {} used, {}", tonnes(feed.used_t), tonnes(stock), money(feed.money))
         }
     };
     match (feed.runs_out_on, feed.left_t) {

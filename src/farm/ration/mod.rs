@@ -94,11 +94,12 @@ pub fn ration(question: &RationQuestion, feeds: &[u8]) -> RationAnswer {
     if reading.problems.iter().any(Problem::is_error) {
         return RationAnswer::Refused { problems: reading.problems };
     }
-    let problems = reading.problems;
+    let mut problems = reading.problems;
     let asked = match question.asked(reading.records) {
         Ok(asked) => asked,
         Err(problem) => return RationAnswer::Refused { problems: vec![*problem] },
     };
+    problems.extend(unusual(question.weight_kg));
     match settle(&asked) {
         Outcome::Fed(ration) => {
             let document = fill::document(&asked, &ration, &table, problems);
@@ -107,11 +108,20 @@ pub fn ration(question: &RationQuestion, feeds: &[u8]) -> RationAnswer {
         }
         Outcome::Impossible { limits, feeds } => {
             let conflict = limits.into_iter().chain(feeds.into_iter().map(|feed| format!("most of {feed}")));
-            impossible(&asked, &table, conflict.collect(), problems)
+            let conflict: Vec<String> = conflict.collect();
+            let headline = format!(
+                "No ration of these feeds is safe ({}). These limits cannot hold together: {}.",
+                asked.way.in_words(),
+                conflict.join(", ")
+            );
+            impossible(&asked, &table, headline, conflict, problems)
         }
         Outcome::NoFeed => {
-            let conflict = vec![format!("no forage in the feeds file for: {}", asked.way.in_words())];
-            impossible(&asked, &table, conflict, problems)
+            let headline = format!(
+                "No ration can be made ({}): no forage that may be fed so is on the list and in store.",
+                asked.way.in_words()
+            );
+            impossible(&asked, &table, headline, vec!["no forage that may be fed".to_owned()], problems)
         }
         Outcome::Failed(why) => {
             let message = format!("The solver gave no answer that stands up to checking: {why}.");
@@ -123,13 +133,33 @@ pub fn ration(question: &RationQuestion, feeds: &[u8]) -> RationAnswer {
     }
 }
 
-fn impossible(asked: &Asked, table: &[Feed], conflict: Vec<String>, problems: Vec<Problem>) -> RationAnswer {
+/// Live weights that hardly any ewe is without, kg, as in the flock list (common practice, no source).
+const USUAL_KG: [f64; 2] = [35.0, 130.0];
+/// kg of a pound.
+const POUND: f64 = 0.453_592_37;
+
+/// A weight that may have been meant otherwise.
+fn unusual(kg: f64) -> Option<Problem> {
+    if (USUAL_KG[0]..=USUAL_KG[1]).contains(&kg) {
+        return None;
+    }
+    let message = format!("A live weight of {kg} kg is unusual for a ewe.");
+    let hint = if kg > USUAL_KG[1] {
+        format!("Look at it again: {kg} lb would be {:.0} kg.", POUND * kg)
+    } else {
+        "Look at it again: it is what she weighs without her lambs, in kg.".to_owned()
+    };
+    Some(Problem::new(Severity::Warning, "unusual", "weight", message, hint))
+}
+
+fn impossible(
+    asked: &Asked,
+    table: &[Feed],
+    headline: String,
+    conflict: Vec<String>,
+    problems: Vec<Problem>,
+) -> RationAnswer {
     let (ways, tried) = ways_out(asked, table, Trouble::Impossible);
-    let headline = format!(
-        "No ration of these feeds is safe ({}). These limits cannot hold together: {}.",
-        asked.way.in_words(),
-        conflict.join(", ")
-    );
     RationAnswer::Impossible(Box::new(ImpossibleRationDocument {
         format: FORMAT,
         status: "impossible",

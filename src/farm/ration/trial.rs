@@ -108,7 +108,12 @@ pub(in crate::farm) fn place_of(
 /// The feeds as they are tried.
 pub(super) fn tried(mut feeds: Vec<Stocked>, trials: &[FeedTrial]) -> Result<Vec<Stocked>, Box<Problem>> {
     for trial in trials {
-        let at = place_of(&feeds, &trial.feed, "trials")?;
+        let input = match trial.price_per_t {
+            _ if trial.is_left_out => "without",
+            Some(_) => "price",
+            None => "energy",
+        };
+        let at = place_of(&feeds, &trial.feed, input)?;
         if trial.is_left_out {
             feeds.remove(at);
             continue;

@@ -85,13 +85,19 @@ pub(super) fn view(asked: &Asked, document: &RationDocument) -> RationView {
                 name: feed.feed.clone(),
                 kg_fresh: feed.kg_fresh,
                 kg_dm: feed.kg_dm,
-                words: format!(
-                    "{:.*} kg fresh, {:.2} kg DM, {:.1} p{how}",
-                    if feed.kg_fresh < 0.1 { 3 } else { 2 },
-                    feed.kg_fresh,
-                    feed.kg_dm,
-                    feed.pence
-                ),
+                words: if feed.kg_fresh < 0.0995 {
+                    format!(
+                        "{:.0} g fresh, {:.0} g DM, {:.1} p{how}",
+                        1000.0 * feed.kg_fresh,
+                        1000.0 * feed.kg_dm,
+                        feed.pence
+                    )
+                } else {
+                    format!(
+                        "{:.2} kg fresh, {:.2} kg DM, {:.1} p{how}",
+                        feed.kg_fresh, feed.kg_dm, feed.pence
+                    )
+                },
             }
         })
         .collect();

@@ -159,5 +159,10 @@ pub(super) fn way_out(tried: &Tried, asks_protein: bool) -> String {
         (true, true) => format!(", {:.0} g of protein still short", tried.mp_short),
         (true, false) => ", protein met".to_owned(),
     };
-    format!("{what}: {energy}{protein}, {:.1} p a ewe a day.", tried.pence)
+    let cost = match &tried.change {
+        Change::Buy(_) if tried.pence < 0.05 => "nothing else is fed".to_owned(),
+        Change::Buy(_) => format!("the rest costs {:.1} p a ewe a day", tried.pence),
+        _ => format!("{:.1} p a ewe a day", tried.pence),
+    };
+    format!("{what}: {energy}{protein}, {cost}.")
 }

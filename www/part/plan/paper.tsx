@@ -1,4 +1,4 @@
-/** The load sheets on paper: each week begins on a new A4, each feed has a box to tick. */
+/** The plan on paper: the load sheets, each week on a new A4, each feed with a box to tick; then the feeds to order. */
 import type { PlanView } from "../../engine/types";
 import { feeds } from "../../store/feeds";
 import { demo } from "../../store/sort";
@@ -33,6 +33,27 @@ export function LoadPaper({ view }: { view: PlanView }) {
           <footer>{view.caution}</footer>
         </article>
       ))}
+      <article class="paper order-paper">
+        <header>
+          <h1>{en.plan.stores}</h1>
+          <p class="when">
+            {demo.value && <b>{en.demo.badge}</b>}
+            <span>{feeds.value?.name}</span>
+          </p>
+        </header>
+        <ul>
+          {view.stores.map((store) => (
+            <li key={store.name}>
+              <h2>
+                <i class="tick" /> {store.name}
+              </h2>
+              <p>{store.words}</p>
+              <p class="figure">{store.months.join("; ")}</p>
+            </li>
+          ))}
+        </ul>
+        <footer>{view.caution}</footer>
+      </article>
     </>
   );
 }
