@@ -63,6 +63,14 @@ const STATES: Record<string, (page: Page) => Promise<void>> = {
     await beginWithPens(page, true);
     await toMore(page);
   },
+  resumed: async (page) => {
+    await openRace(page);
+    await beginWithPens(page, true);
+    await enterEwe(page, eid(55), 2, 3);
+    await page.reload();
+    await expect(page.getByText("Resumed: 1 ewe, the last")).toBeVisible();
+    await expect(page.locator(".race-pens li").first()).toBeAttached();
+  },
   "last acts": async (page) => {
     await openRace(page);
     await beginWithPens(page);
@@ -93,7 +101,13 @@ for (const [width, height] of SIZES) {
     page,
   }) => {
     await page.setViewportSize({ width, height });
-    for (const state of ["empty", "told", "told at length", "given"]) {
+    for (const state of [
+      "empty",
+      "told",
+      "told at length",
+      "given",
+      "resumed",
+    ]) {
       await page.context().clearCookies();
       await fresh(page);
       await STATES[state]?.(page);

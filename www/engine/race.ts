@@ -32,7 +32,8 @@ import type {
 
 /** What may be asked of the journal. */
 export type RaceQuestion =
-  | { ask: "race take"; bytes: Uint8Array }
+  | { ask: "race hear"; lines: string[] }
+  | { ask: "race take heard" }
   | { ask: "race forget" }
   | { ask: "race usual"; now: Now }
   | { ask: "race still"; settings: RaceSettings; now: Now }
@@ -66,7 +67,8 @@ export interface Lists {
 
 /** What comes back. */
 export interface RaceAnswers {
-  "race take": TakeReply;
+  "race hear": null;
+  "race take heard": TakeReply;
   "race forget": null;
   "race usual": RaceSettings;
   "race still": RaceSettings;
@@ -93,8 +95,11 @@ export interface RaceAnswers {
 /** Answers one question; on the engine's own thread. */
 export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswers[RaceQuestion["ask"]] {
   switch (question.ask) {
-    case "race take":
-      return race.take(question.bytes);
+    case "race hear":
+      race.hear(question.lines.join("\n"));
+      return null;
+    case "race take heard":
+      return race.takeHeard();
     case "race forget":
       race.forget();
       return null;
