@@ -88,6 +88,11 @@ export class Base {
     return done.ok ? { ok: true, value: all } : done;
   }
 
+  /** Lets go of it. */
+  close(): void {
+    this.base.close();
+  }
+
   /** How many lines there are, and the last of them. */
   end(): Promise<Done<{ count: number; last: unknown }>> {
     return attempt((resolve, reject) => {

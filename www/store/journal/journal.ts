@@ -11,12 +11,12 @@ import type {
   Problem,
   RaceSettings,
   RaceView,
-  TakeReply,
 } from "../../engine/types";
 import type { RaceQuestion } from "../../engine/race";
 import { en } from "../../text/en";
-import type { Aside, Done, Fault } from "./base";
+import type { Aside, Fault } from "./base";
 import { Copies } from "./copies";
+import { hear, hearThere } from "./hear";
 import { askToWrite } from "./lock";
 import { loud } from "./signal";
 
@@ -102,8 +102,9 @@ export function openJournal(): Promise<Card | null> {
 }
 
 async function open(): Promise<Card | null> {
-  // The engine starts while the store is opened. Where it fails, whoever asks it next hears of it.
-  askRace({ ask: "race forget" }).catch(() => undefined);
+  // The engine begins to read while the page opens the store. Where that fails, whoever waits for it hears of it.
+  const there = hearThere();
+  there.catch(() => undefined);
   const opened = await Copies.open({
     blocked: () => (blocked.value = true),
     closed: () => (letGo.value = true),
@@ -112,7 +113,7 @@ async function open(): Promise<Card | null> {
   if (!opened.ok) return fail(opened.fault);
   base = opened.value;
   storeFault.value = "";
-  if (!(await fold(base))) return null;
+  if (!(await fold(base, there))) return null;
   const card = await base.kept("card");
   phase.value = "open";
   askToWrite(mine, () => {
@@ -123,22 +124,11 @@ async function open(): Promise<Card | null> {
   return card.ok && card.value ? (card.value as Card) : null;
 }
 
-/** Has the engine hear all that is stored while it is read, and fold it. How many lines, and what came of them. */
-async function hear(from: Copies): Promise<Done<TakeReply | null>> {
-  const heard: Promise<unknown>[] = [askRace({ ask: "race forget" })];
-  const read = await from.read((lines) => {
-    if (lines.length > 0) heard.push(askRace({ ask: "race hear", lines }));
-  });
-  await Promise.all(heard);
-  if (!read.ok) return read;
-  return { ok: true, value: heard.length > 1 ? await askRace({ ask: "race take heard" }) : null };
-}
-
 /** Reads all that is stored, and has the engine fold it. */
-async function fold(from: Copies): Promise<boolean> {
+async function fold(from: Copies, there: Promise<number | null>): Promise<boolean> {
   const [usual, taken, name, kept, sound] = await Promise.all([
     askRace({ ask: "race usual", now: now() }),
-    hear(from),
+    hear(from, there),
     from.kept("device"),
     from.kept("settings"),
     from.kept("loud"),
@@ -169,7 +159,7 @@ async function fold(from: Copies): Promise<boolean> {
 function mine(): void {
   void inTurn(async () => {
     if (!base) return;
-    if (waits.value) await fold(base);
+    if (waits.value) await fold(base, hearThere());
     waits.value = false;
     const levelled = await base.level();
     if (!levelled.ok) {
