@@ -113,6 +113,7 @@ for (const [width, height] of SIZES) {
       await STATES[state]?.(page);
       const found = await page.evaluate(() => {
         const root = document.scrollingElement ?? document.documentElement;
+        const pens = document.querySelector(".race-pens");
         const boxes = [
           ...document.querySelectorAll<HTMLElement>(
             "main button, main input, main select",
@@ -138,12 +139,13 @@ for (const [width, height] of SIZES) {
           scrolls: [
             root.scrollWidth > innerWidth,
             root.scrollHeight > innerHeight,
+            pens !== null && pens.scrollHeight > pens.clientHeight + 1,
           ],
           boxes,
           inner: [innerWidth, innerHeight] as const,
         };
       });
-      expect(found.scrolls, state).toEqual([false, false]);
+      expect(found.scrolls, state).toEqual([false, false, false]);
       for (const box of found.boxes) {
         expect(
           box.height,
@@ -205,6 +207,26 @@ function overlaps(
       .map((other) => `${one.words} / ${other.words}`),
   );
 }
+
+test("upright a notice leaves every pen in sight, and the bar comes back when it is closed", async ({
+  page,
+}) => {
+  await page.setViewportSize({ width: 768, height: 1024 });
+  await STATES.refused?.(page);
+  const pens = page.locator(".race-pens");
+  const scrolls = () =>
+    pens.evaluate((list) => list.scrollHeight > list.clientHeight + 1);
+  expect(await scrolls()).toBe(false);
+  const last = await pens.locator("li").last().boundingBox();
+  expect((last?.y ?? 0) + (last?.height ?? 0)).toBeLessThanOrEqual(1024);
+  const notice = await page.locator(".race-notice").boundingBox();
+  const who = await page.locator(".race-who").boundingBox();
+  expect((notice?.y ?? 0) + (notice?.height ?? 0)).toBeLessThanOrEqual(
+    (who?.y ?? 0) + 1,
+  );
+  await page.locator(".race-notice").getByRole("button").click();
+  await expect(page.getByRole("button", { name: "Last acts" })).toBeVisible();
+});
 
 test("on its side a notice hides nothing that is seen of her", async ({
   page,
