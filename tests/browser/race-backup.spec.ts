@@ -194,6 +194,6 @@ test("a store that the browser threw away is filled again from the second copy, 
   );
   await openRace(page);
   await expect(page.getByText("The browser had lost its store")).toBeVisible();
-  await expect(page.locator(".race-run")).toContainText("Resumed: 2 ewes");
+  await expect(page.locator(".race-run")).toContainText("2 ewes today");
   expect(await stored(page)).toEqual(before);
 });

@@ -208,25 +208,26 @@ function overlaps(
   );
 }
 
-test("upright a notice leaves every pen in sight, and the bar comes back when it is closed", async ({
-  page,
-}) => {
-  await page.setViewportSize({ width: 768, height: 1024 });
-  await STATES.refused?.(page);
-  const pens = page.locator(".race-pens");
-  const scrolls = () =>
-    pens.evaluate((list) => list.scrollHeight > list.clientHeight + 1);
-  expect(await scrolls()).toBe(false);
-  const last = await pens.locator("li").last().boundingBox();
-  expect((last?.y ?? 0) + (last?.height ?? 0)).toBeLessThanOrEqual(1024);
-  const notice = await page.locator(".race-notice").boundingBox();
-  const who = await page.locator(".race-who").boundingBox();
-  expect((notice?.y ?? 0) + (notice?.height ?? 0)).toBeLessThanOrEqual(
-    (who?.y ?? 0) + 1,
-  );
-  await page.locator(".race-notice").getByRole("button").click();
-  await expect(page.getByRole("button", { name: "Last acts" })).toBeVisible();
-});
+for (const [width, height] of SIZES)
+  test(`at ${width} by ${height} a notice leaves every pen in sight, and the bar comes back when it is closed`, async ({
+    page,
+  }) => {
+    await page.setViewportSize({ width, height });
+    await STATES.refused?.(page);
+    const pens = page.locator(".race-pens");
+    const scrolls = () =>
+      pens.evaluate((list) => list.scrollHeight > list.clientHeight + 1);
+    expect(await scrolls()).toBe(false);
+    const last = await pens.locator("li").last().boundingBox();
+    expect((last?.y ?? 0) + (last?.height ?? 0)).toBeLessThanOrEqual(height);
+    const notice = await page.locator(".race-notice").boundingBox();
+    const who = await page.locator(".race-who").boundingBox();
+    expect((notice?.y ?? 0) + (notice?.height ?? 0)).toBeLessThanOrEqual(
+      (who?.y ?? 0) + 1,
+    );
+    await page.locator(".race-notice").getByRole("button").click();
+    await expect(page.getByRole("button", { name: "Last acts" })).toBeVisible();
+  });
 
 test("on its side a notice hides nothing that is seen of her", async ({
   page,

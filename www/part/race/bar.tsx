@@ -11,23 +11,19 @@ export function Bar() {
   const shown = view.value;
   const night = scheme.value ? scheme.value === "night" : isNight();
   const last = shown?.last_act ?? null;
-  // In the place of the tally, which it tells too: a notice would push the pens off the screen.
+  // In the bar: a notice would push the pens off the screen.
   const back = shown && canEnter.value ? resumed.value : "";
   return (
     <header class="race-bar">
       <button type="button" class="plain" onClick={closeRoom}>
         {en.race.leave}
       </button>
-      {back ? (
-        <p class="race-run back" role="status">
-          <b>{back}</b>
-        </p>
-      ) : (
-        <p class="race-run">
-          <b>{shown?.today_words ?? en.race.title}</b>
-          <span>{[shown?.rate, shown?.flock].filter(Boolean).join(" · ")}</span>
-        </p>
-      )}
+      <p class={back ? "race-run back" : "race-run"}>
+        <b>{shown?.today_words ?? en.race.title}</b>
+        <span role={back ? "status" : undefined}>
+          {back || [shown?.rate, shown?.flock].filter(Boolean).join(" · ")}
+        </span>
+      </p>
       {part.value === "gate" ? (
         <>
           <button

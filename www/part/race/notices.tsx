@@ -71,7 +71,10 @@ export function Notices() {
 
 function Notice({ words, grave = false, close }: { words: string; grave?: boolean; close?: () => void }) {
   return (
-    <div class={`race-notice${grave ? " grave" : ""}${close ? " closable" : ""}`} role={grave ? "alert" : "status"}>
+    <div
+      class={`race-notice${grave ? " grave" : ""}${close ? " closable" : ""}`}
+      role={grave ? "alert" : "status"}
+    >
       <p>{words}</p>
       {close && (
         <button type="button" class="plain" onClick={close}>
