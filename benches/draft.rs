@@ -17,7 +17,7 @@ mod invented;
 use dice::Dice;
 use invented::Like;
 
-const CASES: [(usize, usize, u32); 3] = [(300, 3, 1), (1000, 5, 1), (1000, 5, 21)];
+const CASES: [(usize, usize, u32); 4] = [(300, 3, 1), (1000, 5, 1), (1000, 5, 21), (3000, 8, 1)];
 
 fn main() {
     divan::main();

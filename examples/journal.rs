@@ -6,8 +6,8 @@ use evenfold::day::Day;
 use evenfold::farm::DemoFiles;
 use evenfold::farm::journal::{AppendReply, LookRequest, Mark, Name, Now, TakeReply, UndoRequest};
 use evenfold::farm::race::{
-    BringReply, BringRequest, Bringing, Card, Gate, Given, LookedUp, MoveMade, Moved, MovedRequest,
-    OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Stands,
+    BringReply, BringRequest, Bringing, Card, Gate, Given, LeaveRequest, Left, LookedUp, MoveMade, Moved,
+    MovedRequest, OpenRequest, Race, RaceRequest, RaceSettings, RaceView, Stands,
 };
 use evenfold::flock::{Litter, Score};
 use evenfold::io::write_journal;
@@ -46,6 +46,8 @@ struct Case {
     entered: Vec<Given>,
     moves: MovedRequest,
     moved: Moved,
+    leaves: LeaveRequest,
+    left: Left,
     undone: AppendReply,
     viewed: RaceView,
     stands: Stands,
@@ -112,10 +114,17 @@ fn case(seed: u64) -> Case {
     let moves = first.map(|ewe| out_of(&ewe.tag)).collect();
     let moves = MovedRequest { device: device.clone(), now, moves };
     let moved = race.moved(moves.clone());
+    // Of those who stand somewhere some leave; whoever stands nowhere is left out.
+    let standing = race.stands().sheets.into_iter().flat_map(|sheet| sheet.ewes).step_by(3);
+    let ewes = standing.map(|ewe| Name::Tag(ewe.tag)).chain([Name::Tag("nobody".to_owned())]).collect();
+    let leaves = LeaveRequest { device: device.clone(), now, ewes };
+    let left = race.leave(leaves.clone());
     let act = opened.acts.first().map(|act| act.act.to_string()).unwrap_or_default();
     Case {
         moves,
         moved,
+        leaves,
+        left,
         undone: race.undo(&UndoRequest { device: device.clone(), now, by: None, act }),
         viewed: race.view(&device, now),
         stands: race.stands(),

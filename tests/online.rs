@@ -488,3 +488,36 @@ fn room_is_made_exactly_where_one_or_two_who_change_places_make_it() {
     }
     assert!(made > 40 && none > 40, "{made} made, {none} none");
 }
+
+/// Levels by those placed are found when somebody asks; when that is must not be seen in them.
+#[test]
+fn levels_by_those_placed_do_not_hang_on_when_they_are_asked_for() {
+    let mut different = 0;
+    for seed in 0..60 {
+        let mut dice = Dice(9100 + seed);
+        let frame = frame(&mut dice, 3, 600, 1);
+        let comers: Vec<(Item, usize)> =
+            (0..24).map(|_| (item(&mut dice, 3, 0, [20, 40]), dice.below(3))).collect();
+        let levels = |online: &Online| (0..3).map(|bin| online.levels(bin).unwrap()[0]).collect::<Vec<f64>>();
+        let (mut asked, mut unasked) = (Online::new(frame.clone()), Online::new(frame));
+        let (first, then) = comers.split_at(12);
+        for (comer, bin) in first {
+            let done = asked.place(comer.clone(), *bin);
+            assert_eq!(unasked.place(comer.clone(), *bin), done);
+        }
+        for online in [&mut asked, &mut unasked] {
+            online.replan(&[], 0, Effort::AGAIN);
+        }
+        let before = levels(&asked);
+        for (comer, bin) in then {
+            assert_eq!(asked.place(comer.clone(), *bin), unasked.place(comer.clone(), *bin));
+        }
+        // Also where somebody is moved before anybody asks.
+        let to = Shift { item: 0, from: first[0].1, to: (first[0].1 + 1) % 3 };
+        assert_eq!(asked.follow(&[to]), unasked.follow(&[to]));
+        assert_eq!((levels(&asked), levels(&unasked)), (before.clone(), before.clone()), "seed {seed}");
+        asked.replan(&[], 0, Effort::AGAIN);
+        different += usize::from(levels(&asked) != before);
+    }
+    assert!(different > 30, "only {different} of 60 say anything");
+}

@@ -110,6 +110,15 @@ for (const [index, question] of cases.entries()) {
   }
 }
 
+/** As the page takes its store: in pieces, each of whole lines. */
+function inTwo(race, file) {
+  const lines = file.split("\n");
+  const half = lines.length >> 1;
+  race.hear(lines.slice(0, half).join("\n"));
+  race.hear(lines.slice(half).join("\n"));
+  return race.takeHeard();
+}
+
 // The race: the same files taken and lists brought in, the same ewes told their pens and entered.
 for (const [index, line] of output(example("journal"), []).entries()) {
   const there = JSON.parse(line);
@@ -117,9 +126,12 @@ for (const [index, line] of output(example("journal"), []).entries()) {
   const bytes = (text) => new TextEncoder().encode(text);
   const here = {
     ...Object.fromEntries(
-      ["files", "bring", "lists", "open", "looks", "enters", "device", "now", "moves"].map((key) => [key, there[key]]),
+      ["files", "bring", "lists", "open", "looks", "enters", "device", "now", "moves", "leaves"].map((key) => [
+        key,
+        there[key],
+      ]),
     ),
-    taken: there.files.map((file) => race.take(bytes(file))),
+    taken: there.files.map((file) => inTwo(race, file)),
     brought: race.bring(there.bring, ...there.lists.map(bytes)),
     opened: race.open(there.open),
     looked: there.looks.map((look) => race.look(look)),
@@ -134,6 +146,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
   const act = here.opened.acts[0]?.act ?? "";
   Object.assign(here, {
     moved: race.moved(there.moves),
+    left: race.leave(there.leaves),
     undone: race.undo({ device: there.device, now: there.now, act }),
     viewed: race.view(there.device, there.now),
     stands: race.stands(),
@@ -146,6 +159,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
   judge(`race ${index}`, part === undefined ? undefined : `${part} differs`);
   const told = there.gates.filter((gate) => JSON.stringify(gate).includes('"pen"')).length;
   judge(`race ${index} moves ewes`, there.moved.reply?.lines?.length > 0 ? undefined : "nobody was moved");
+  judge(`race ${index} lets ewes out`, there.left.reply?.lines?.length > 1 ? undefined : "nobody left her pen");
   judge(`race ${index} tells pens`, told > 0 ? undefined : "no gate names a pen");
 }
 

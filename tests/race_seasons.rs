@@ -276,6 +276,26 @@ fn lists_of_the_new_season_are_records_and_last_seasons_doubts_are_over() {
     assert_eq!(race.book().doubts().len(), 2, "the journal goes on telling them");
 }
 
+/// Whoever stands in this season's list is looked for at the race, and so she is expected there.
+#[test]
+fn a_row_that_holds_a_tag_alone_is_expected_as_it_is_unseen_also_where_she_was_here_last_season() {
+    let mut race = first_season();
+    let rows: String =
+        (0..30).map(|number| format!("L{number:02},{}\n", if number < 2 { "2" } else { "" })).collect();
+    bring(&mut race, YEAR - 20, Some(&format!("tag,litter\n{rows}")), GROUPS[1]);
+    open(&mut race, "t", YEAR);
+    let view = race.view("t", at(YEAR, 0));
+    assert_eq!((view.unseen.len(), race.book().size().0), (30, view.events));
+    let expects = "30 ewes in lamb expected, as many as are on record;";
+    assert!(view.stands_on.starts_with(expects), "{}", view.stands_on);
+    // It stays so while they come: the draft would begin anew otherwise.
+    enter(&mut race, YEAR, 1, card("L05", 2, 3.0));
+    race.catch_up();
+    let view = race.view("t", at(YEAR, 2));
+    assert!(view.stands_on.starts_with(expects), "{}", view.stands_on);
+    assert_eq!(view.unseen.len(), 29);
+}
+
 fn leave(race: &mut Race, tags: &[&str]) -> evenfold::farm::race::Left {
     let ewes = tags.iter().map(|tag| Name::Tag((*tag).to_owned())).collect();
     race.leave(LeaveRequest { device: "t".to_owned(), now: at(0, 100), ewes })

@@ -15,6 +15,7 @@ import { Foot, State, Top } from "./part/frame";
 import { openRoom, wantedRoom, watchBack } from "./store/back";
 import { ROOMS, screen } from "./store/screen";
 import { keepSite } from "./store/site";
+import { openRace } from "./store/journal/race";
 import { begin, demo, openDemo, reply } from "./store/sort";
 import "./style/token.css";
 import "./style/base.css";
@@ -80,7 +81,10 @@ const wantsDemo = () => location.hash === "#demo";
 
 async function open(): Promise<void> {
   goToRoom();
-  await begin();
+  const begun = begin();
+  // Not only once the room is drawn: a long journal takes longest of all.
+  if (screen.value === "race") void openRace();
+  await begun;
   if (wantsDemo()) await openDemo();
 }
 

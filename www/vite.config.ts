@@ -11,7 +11,7 @@ const engine = resolve(here, "engine/generated/evenfold_bg.wasm");
 
 /** What unpacks the page's style and script. It is held small, since it alone stands in the file as it is. */
 const OPENER = `(async () => {
-  const unpacked = async (id, element) => {
+  const unpacked = async (id, as) => {
     const packed = document.getElementById(id).textContent;
     const bytes = new Uint8Array((packed.length * 7) >> 3);
     for (let at = 0, to = 0, held = 0, bits = 0; at < packed.length; at++) {
@@ -19,13 +19,18 @@ const OPENER = `(async () => {
       bits += 7;
       if (bits >= 8) bytes[to++] = held >> (bits -= 8);
     }
-    const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-    element.textContent = await new Response(stream).text();
+    const packer = new DecompressionStream("gzip");
+    const into = packer.writable.getWriter();
+    into.write(bytes).catch(() => {});
+    into.close().catch(() => {});
+    const element = document.createElement(as);
+    element.textContent = await new Response(packer.readable).text();
     return element;
   };
   try {
-    document.head.append(await unpacked("style", document.createElement("style")));
-    document.body.append(await unpacked("script", document.createElement("script")));
+    const [style, script] = await Promise.all([unpacked("style", "style"), unpacked("script", "script")]);
+    document.head.append(style);
+    document.body.append(script);
   } catch {
     document.getElementById("too-old").hidden = false;
   }

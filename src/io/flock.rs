@@ -4,7 +4,7 @@ use crate::day::{DateOrder, Day};
 use crate::flock::{DayOf, Due, Ewe, MatingGroup, Score};
 use crate::io::date::{self, Decision, Written};
 use crate::io::fault::{Fault, RowProblems, quoted};
-use crate::io::groups::same_name;
+use crate::io::groups::{is_same_name, same_name};
 use crate::io::number::{self, Figure};
 use crate::io::question::{self, DateAmbiguity};
 use crate::io::range::{self, Limits};
@@ -345,7 +345,7 @@ pub fn due_days(group: &MatingGroup) -> (Day, Day) {
 
 /// When the ewes of a group are due, by the group's name as somebody wrote it.
 pub fn due_of_group(groups: &[MatingGroup], name: &str) -> Due {
-    groups.iter().find(|group| same_name(&group.name) == same_name(name)).map_or(Due::Unknown, |known| {
+    groups.iter().find(|group| is_same_name(&group.name, name)).map_or(Due::Unknown, |known| {
         let (first, last) = due_days(known);
         Due::Between { group: known.name.clone(), first, last }
     })

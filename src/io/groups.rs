@@ -118,3 +118,48 @@ fn day(text: &str, column: &str, days: &Days, problems: &mut RowProblems<'_>) ->
 pub(super) fn same_name(name: &str) -> String {
     name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
+
+/// Whether two spellings have all of that in common. Asked for every ewe at every entry, so plain letters are not copied.
+pub(super) fn is_same_name(one: &str, other: &str) -> bool {
+    if !one.is_ascii() || !other.is_ascii() {
+        return same_name(one) == same_name(other);
+    }
+    let (mut one, mut other) = (one.split_whitespace(), other.split_whitespace());
+    loop {
+        match (one.next(), other.next()) {
+            (None, None) => return true,
+            (Some(word), Some(with)) if word.eq_ignore_ascii_case(with) => {}
+            _ => return false,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The quick way must say what the long way says.
+    #[test]
+    fn one_group_is_told_in_other_spellings() {
+        let names = [
+            "Blue",
+            "blue",
+            " BLUE ",
+            "blu e",
+            "blue  ram",
+            "Blue\tram",
+            "blueram",
+            "",
+            " ",
+            "Grün",
+            "GRÜN",
+            "k",
+            "\u{212a}",
+        ];
+        for one in names {
+            for other in names {
+                assert_eq!(is_same_name(one, other), same_name(one) == same_name(other), "{one:?} {other:?}");
+            }
+        }
+    }
+}

@@ -41,60 +41,86 @@ struct Unread<'a> {
 
 /// Reads a journal's file.
 pub fn journal(bytes: &[u8]) -> JournalReading {
-    let mut reading = JournalReading::default();
     if let Some(what) = text::not_text(bytes) {
-        reading.problems.push(no_journal(format!("This is {what}, not a journal.")));
-        return reading;
+        let problems = vec![no_journal(format!("This is {what}, not a journal."))];
+        return JournalReading { problems, ..JournalReading::default() };
     }
-    let mut is_ours = false;
     let whole = letters::utf_16(bytes).map(|(text, _)| text.into_bytes());
-    let bytes = whole.as_deref().unwrap_or(bytes);
-    let mut in_other_letters = None;
-    for (row, line) in (1_u32..).zip(bytes.split(|&byte| byte == b'\n')) {
+    let mut reader = JournalReader::default();
+    reader.read(whole.as_deref().unwrap_or(bytes));
+    reader.end()
+}
+
+/// Reads a journal that comes in pieces, each of whole lines, so that the first are read while others are fetched.
+#[derive(Debug, Default)]
+pub struct JournalReader {
+    reading: JournalReading,
+    /// Whether a line says that this is a journal.
+    is_ours: bool,
+    /// The first row whose letters were not UTF-8.
+    in_other_letters: Option<u32>,
+    rows: u32,
+}
+
+impl JournalReader {
+    /// Reads the next lines.
+    pub fn read(&mut self, bytes: &[u8]) {
+        for line in bytes.split(|&byte| byte == b'\n') {
+            self.rows += 1;
+            self.line(line);
+        }
+    }
+
+    fn line(&mut self, line: &[u8]) {
         let (line, is_utf8) = decoded(line);
         // Zeros are what a power cut leaves of a line that was under way.
         let line = line.trim_matches(|c: char| c.is_whitespace() || c == '\0' || c == '\u{feff}');
         if line.is_empty() {
-            continue;
+            return;
         }
         let fault = match Entry::from_line(line) {
             Ok(entry) => {
                 if !is_utf8 {
-                    in_other_letters.get_or_insert(row);
+                    self.in_other_letters.get_or_insert(self.rows);
                 }
-                reading.entries.push(entry);
-                continue;
+                self.reading.entries.push(entry);
+                return;
             }
             Err(fault) => fault,
         };
         if let Ok(Unread { unread }) = serde_json::from_str(line) {
-            is_ours = true;
-            reading.unread.push(unread.into_owned());
+            self.is_ours = true;
+            self.reading.unread.push(unread.into_owned());
         } else if let Some(format) = format_of(line) {
-            is_ours = true;
-            reading.problems.extend((format != FORMAT).then(|| of_newer(&format)));
+            self.is_ours = true;
+            self.reading.problems.extend((format != FORMAT).then(|| of_newer(&format)));
         } else {
-            reading.problems.push(unreadable(row, line, &fault));
-            reading.unread.push(line.to_owned());
+            self.reading.problems.push(unreadable(self.rows, line, &fault));
+            self.reading.unread.push(line.to_owned());
         }
     }
-    if let Some(row) = in_other_letters {
-        let message =
-            format!("Letters such as é were read as Windows-1252, the first of them on line {row}.");
-        let fault = Fault::new("read-as-windows-1252", message, "If they look wrong, use another copy.");
-        reading.problems.push(problem(Severity::Note, fault));
-    }
-    if reading.entries.is_empty() && !is_ours {
-        if reading.unread.is_empty() {
-            let fault =
-                Fault::new("empty-file", "The file is empty.", "Check that the right file was given.");
-            reading.problems.push(problem(Severity::Warning, fault));
-        } else {
-            let message = "No line of this file is an event of a journal.".to_owned();
-            reading = JournalReading { problems: vec![no_journal(message)], ..JournalReading::default() };
+
+    /// What all of it holds.
+    pub fn end(self) -> JournalReading {
+        let mut reading = self.reading;
+        if let Some(row) = self.in_other_letters {
+            let message =
+                format!("Letters such as é were read as Windows-1252, the first of them on line {row}.");
+            let fault = Fault::new("read-as-windows-1252", message, "If they look wrong, use another copy.");
+            reading.problems.push(problem(Severity::Note, fault));
         }
+        if reading.entries.is_empty() && !self.is_ours {
+            if reading.unread.is_empty() {
+                let fault =
+                    Fault::new("empty-file", "The file is empty.", "Check that the right file was given.");
+                reading.problems.push(problem(Severity::Warning, fault));
+            } else {
+                let message = "No line of this file is an event of a journal.".to_owned();
+                reading = JournalReading { problems: vec![no_journal(message)], ..JournalReading::default() };
+            }
+        }
+        reading
     }
-    reading
 }
 
 /// A journal as a file. The same events give the same bytes, whichever way they came together.

@@ -6,7 +6,7 @@
 //! | [`pens()`] | the pens: one a row |
 //! | [`groups()`] | the mating groups: one a row |
 //! | [`assignment()`] | which pen each ewe stands in: one a row, also our own pen lists |
-//! | [`journal()`], [`write_journal`] | what people saw and decided: one event a line |
+//! | [`journal()`], [`JournalReader`], [`write_journal`] | what people saw and decided: one event a line |
 //! | [`reader::name`] | what a tag reader or a keyboard sends: whom it means |
 //! | [`loads()`] | what was loaded and left: one feed, pen and day a row |
 //! | [`feeds()`] | the feeds on the farm: one a row |
@@ -100,7 +100,7 @@ pub use feed_table::feed_table;
 pub use feeds::feeds;
 pub use flock::{FaultyRow, FlockReading, due_days, due_of_group, flock};
 pub use groups::groups;
-pub use journal::{JournalReading, journal, write_journal};
+pub use journal::{JournalReader, JournalReading, journal, write_journal};
 pub use list::{Holds, List};
 pub use loads::{Loaded, loads};
 pub use pens::pens;

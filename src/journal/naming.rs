@@ -36,7 +36,10 @@ impl State {
                 }
             }
         };
-        self.touch(place, |ewe| ewe.last = Arc::clone(event));
+        self.touch(place, |ewe| {
+            ewe.met.push(Arc::clone(event));
+            ewe.last = Arc::clone(event);
+        });
     }
 
     /// A ewe's identity was put right.
@@ -148,6 +151,7 @@ impl State {
             ewe.eid = ewe.eid.take().or(lost.eid);
             ewe.tag = ewe.tag.take().or(lost.tag);
             for (list, more) in [
+                (&mut ewe.met, lost.met),
                 (&mut ewe.readings, lost.readings),
                 (&mut ewe.marks, lost.marks),
                 (&mut ewe.notes, lost.notes),

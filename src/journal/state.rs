@@ -19,6 +19,8 @@ pub struct Ewe {
     pub first: Arc<Event>,
     /// The latest time that she stood before a reader, or was read of.
     pub last: Arc<Event>,
+    /// Every time that she stood before a reader, or her name in a list.
+    pub met: Vec<Arc<Event>>,
     /// Every reading of her, in the order of events.
     pub readings: Vec<Arc<Event>>,
     /// Marks that hold.
@@ -41,6 +43,7 @@ impl Ewe {
             former: Vec::new(),
             first: Arc::clone(first),
             last: Arc::clone(first),
+            met: Vec::new(),
             readings: Vec::new(),
             marks: Vec::new(),
             notes: Vec::new(),

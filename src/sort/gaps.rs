@@ -6,6 +6,7 @@ use crate::flock::{AgeClass, Due, Ewe};
 use crate::quantity::{GramPerDay, Kg};
 use crate::requirement::condition;
 use crate::sort::System;
+use std::borrow::Borrow;
 
 /// Weight where no ewe of the flock has one (common practice, no source).
 const USUAL_KG: f64 = 70.0;
@@ -101,24 +102,20 @@ pub struct Filled {
 
 impl Flock {
     /// Reads what the flock says: medians of weight and means of condition by age, and its due dates.
-    pub fn new(ewes: &[Ewe], system: System) -> Self {
+    pub fn new<E: Borrow<Ewe>>(ewes: &[E], system: System) -> Self {
+        let ewes = || ewes.iter().map(E::borrow);
         let age = |ewe: &Ewe| ewe.age.unwrap_or(AgeClass::Mature);
         let weights: [Option<f64>; 3] = AgeClass::ALL.map(|class| {
-            median(ewes.iter().filter(|ewe| age(ewe) == class).filter_map(|ewe| ewe.weight).map(Kg::value))
+            median(ewes().filter(|ewe| age(ewe) == class).filter_map(|ewe| ewe.weight).map(Kg::value))
         });
         let scores: [Option<f64>; 3] = AgeClass::ALL.map(|class| {
-            mean(
-                ewes.iter()
-                    .filter(|ewe| age(ewe) == class)
-                    .filter_map(|ewe| ewe.condition)
-                    .map(|s| s.units()),
-            )
+            mean(ewes().filter(|ewe| age(ewe) == class).filter_map(|ewe| ewe.condition).map(|s| s.units()))
         });
-        let all_scores = mean(ewes.iter().filter_map(|ewe| ewe.condition).map(|score| score.units()));
+        let all_scores = mean(ewes().filter_map(|ewe| ewe.condition).map(|score| score.units()));
         let usual_score = all_scores.unwrap_or_else(|| condition::target(system as usize));
-        let mut due: Vec<Day> = ewes.iter().filter_map(|ewe| earliest(&ewe.due)).collect();
+        let mut due: Vec<Day> = ewes().filter_map(|ewe| earliest(&ewe.due)).collect();
         due.arrange_by_key(|day| *day);
-        let last_due = ewes.iter().filter_map(|ewe| latest(&ewe.due)).max();
+        let last_due = ewes().filter_map(|ewe| latest(&ewe.due)).max();
         Self {
             weight: std::array::from_fn(|class| {
                 weights[class].unwrap_or_else(|| from_other_ages(&weights, class))

@@ -26,9 +26,15 @@ impl RaceEngine {
         Self::default()
     }
 
-    /// Takes in what is stored, or a journal's file.
-    pub fn take(&mut self, bytes: &Uint8Array) -> Result<Ts<TakeReply>, JsError> {
-        Ok(self.race.take(&bytes.to_vec()).into_ts()?)
+    /// Reads the next lines of what is stored.
+    pub fn hear(&mut self, lines: &str) {
+        self.race.hear(lines.as_bytes());
+    }
+
+    /// Takes in all that was heard.
+    #[wasm_bindgen(js_name = takeHeard)]
+    pub fn take_heard(&mut self) -> Result<Ts<TakeReply>, JsError> {
+        Ok(self.race.take_heard().into_ts()?)
     }
 
     /// Puts the journal away, to be opened anew from what is stored.

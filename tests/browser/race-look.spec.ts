@@ -63,6 +63,14 @@ const STATES: Record<string, (page: Page) => Promise<void>> = {
     await beginWithPens(page, true);
     await toMore(page);
   },
+  resumed: async (page) => {
+    await openRace(page);
+    await beginWithPens(page, true);
+    await enterEwe(page, eid(55), 2, 3);
+    await page.reload();
+    await expect(page.getByText("Resumed: 1 ewe, the last")).toBeVisible();
+    await expect(page.locator(".race-pens li").first()).toBeAttached();
+  },
   "last acts": async (page) => {
     await openRace(page);
     await beginWithPens(page);
@@ -93,12 +101,19 @@ for (const [width, height] of SIZES) {
     page,
   }) => {
     await page.setViewportSize({ width, height });
-    for (const state of ["empty", "told", "told at length", "given"]) {
+    for (const state of [
+      "empty",
+      "told",
+      "told at length",
+      "given",
+      "resumed",
+    ]) {
       await page.context().clearCookies();
       await fresh(page);
       await STATES[state]?.(page);
       const found = await page.evaluate(() => {
         const root = document.scrollingElement ?? document.documentElement;
+        const pens = document.querySelector(".race-pens");
         const boxes = [
           ...document.querySelectorAll<HTMLElement>(
             "main button, main input, main select",
@@ -124,12 +139,13 @@ for (const [width, height] of SIZES) {
           scrolls: [
             root.scrollWidth > innerWidth,
             root.scrollHeight > innerHeight,
+            pens !== null && pens.scrollHeight > pens.clientHeight + 1,
           ],
           boxes,
           inner: [innerWidth, innerHeight] as const,
         };
       });
-      expect(found.scrolls, state).toEqual([false, false]);
+      expect(found.scrolls, state).toEqual([false, false, false]);
       for (const box of found.boxes) {
         expect(
           box.height,
@@ -191,6 +207,27 @@ function overlaps(
       .map((other) => `${one.words} / ${other.words}`),
   );
 }
+
+for (const [width, height] of SIZES)
+  test(`at ${width} by ${height} a notice leaves every pen in sight, and the bar comes back when it is closed`, async ({
+    page,
+  }) => {
+    await page.setViewportSize({ width, height });
+    await STATES.refused?.(page);
+    const pens = page.locator(".race-pens");
+    const scrolls = () =>
+      pens.evaluate((list) => list.scrollHeight > list.clientHeight + 1);
+    expect(await scrolls()).toBe(false);
+    const last = await pens.locator("li").last().boundingBox();
+    expect((last?.y ?? 0) + (last?.height ?? 0)).toBeLessThanOrEqual(height);
+    const notice = await page.locator(".race-notice").boundingBox();
+    const who = await page.locator(".race-who").boundingBox();
+    expect((notice?.y ?? 0) + (notice?.height ?? 0)).toBeLessThanOrEqual(
+      (who?.y ?? 0) + 1,
+    );
+    await page.locator(".race-notice").getByRole("button").click();
+    await expect(page.getByRole("button", { name: "Last acts" })).toBeVisible();
+  });
 
 test("on its side a notice hides nothing that is seen of her", async ({
   page,

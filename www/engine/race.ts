@@ -29,10 +29,13 @@ import type {
   TakeReply,
   UndoRequest,
 } from "./types";
+import { Base } from "../store/journal/base";
 
 /** What may be asked of the journal. */
 export type RaceQuestion =
-  | { ask: "race take"; bytes: Uint8Array }
+  | { ask: "race hear store" }
+  | { ask: "race hear"; lines: string[] }
+  | { ask: "race take heard" }
   | { ask: "race forget" }
   | { ask: "race usual"; now: Now }
   | { ask: "race still"; settings: RaceSettings; now: Now }
@@ -66,7 +69,9 @@ export interface Lists {
 
 /** What comes back. */
 export interface RaceAnswers {
-  "race take": TakeReply;
+  "race hear store": number | null;
+  "race hear": null;
+  "race take heard": TakeReply;
   "race forget": null;
   "race usual": RaceSettings;
   "race still": RaceSettings;
@@ -90,11 +95,38 @@ export interface RaceAnswers {
   "race backup": BackupWords;
 }
 
+/** Nothing is said of a store that is opened for reading alone. */
+const QUIET = { blocked: () => undefined, closed: () => undefined };
+
+/**
+ * Has the engine hear what the store holds, fetched on its own thread while the page is drawn. How many lines; null where
+ * that thread cannot read the store, and the page must.
+ */
+export async function hearStore(race: Promise<RaceEngine>): Promise<number | null> {
+  const store = await Base.open(self.indexedDB, QUIET);
+  if (!store.ok) return null;
+  let count = 0;
+  let heard: Promise<unknown> = race;
+  const read = await store.value.read((lines) => {
+    count += lines.length;
+    heard = heard.then(async () => (await race).hear(lines.join("\n")));
+  });
+  store.value.close();
+  await heard;
+  return read.ok ? count : null;
+}
+
+/** What is answered at once. */
+export type AtOnce = Exclude<RaceQuestion, { ask: "race hear store" }>;
+
 /** Answers one question; on the engine's own thread. */
-export function raceAnswer(race: RaceEngine, question: RaceQuestion): RaceAnswers[RaceQuestion["ask"]] {
+export function raceAnswer(race: RaceEngine, question: AtOnce): RaceAnswers[AtOnce["ask"]] {
   switch (question.ask) {
-    case "race take":
-      return race.take(question.bytes);
+    case "race hear":
+      race.hear(question.lines.join("\n"));
+      return null;
+    case "race take heard":
+      return race.takeHeard();
     case "race forget":
       race.forget();
       return null;

@@ -465,14 +465,6 @@ export interface Changed {
      * The ewes meant, as they are now.
      */
     ewes: EweState[];
-    /**
-     * The tally as it is now.
-     */
-    tally: Tally;
-    /**
-     * Contradictions that bear on what holds now.
-     */
-    conflicts: number;
 }
 
 /**
@@ -3071,6 +3063,10 @@ export class RaceEngine {
      */
     groupsCsv(): string | undefined;
     /**
+     * Reads the next lines of what is stored.
+     */
+    hear(lines: string): void;
+    /**
      * Takes ewes out of the pens that they stand in.
      */
     leave(request: LeaveRequest): Left;
@@ -3111,9 +3107,9 @@ export class RaceEngine {
      */
     still(settings: RaceSettings, now: Now): RaceSettings;
     /**
-     * Takes in what is stored, or a journal's file.
+     * Takes in all that was heard.
      */
-    take(bytes: Uint8Array): TakeReply;
+    takeHeard(): TakeReply;
     /**
      * Undoes an act, or brings it back.
      */

@@ -2,7 +2,7 @@
 import start, { Engine, RaceEngine } from "evenfold-engine";
 import type { Answers, Question, Reply } from "./call";
 import type { Handed } from "./compiled";
-import { raceAnswer } from "./race";
+import { hearStore, raceAnswer } from "./race";
 
 let hand: (handed: Handed) => void = () => undefined;
 const engine = new Promise<Handed>((resolve) => (hand = resolve)).then(begin);
@@ -18,7 +18,11 @@ self.onmessage = async ({ data }: MessageEvent<Handed | { id: number; question: 
   }
   const { id, question } = data;
   try {
-    tell({ id, answer: answer(await engine, question) });
+    const found =
+      question.ask === "race hear store"
+        ? await hearStore(engine.then(theRace))
+        : answer(await engine, question);
+    tell({ id, answer: found });
   } catch (error) {
     // A trap leaves the engine in no state to go on; an error that it reports itself does not.
     const broken = error instanceof WebAssembly.RuntimeError || !running;
@@ -30,7 +34,12 @@ function tell(reply: Reply): void {
   self.postMessage(reply);
 }
 
-function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
+const theRace = () => (race ??= new RaceEngine());
+
+function answer(
+  engine: Engine,
+  question: Exclude<Question, { ask: "race hear store" }>,
+): Answers[Question["ask"]] {
   switch (question.ask) {
     case "settings":
       return engine.defaultSettings();
@@ -95,8 +104,7 @@ function answer(engine: Engine, question: Question): Answers[Question["ask"]] {
     case "plan workbook":
       return file(engine.planWorkbook());
     default:
-      race ??= new RaceEngine();
-      return raceAnswer(race, question);
+      return raceAnswer(theRace(), question);
   }
 }
 

@@ -1,5 +1,5 @@
 /** Beside the gate: lists to bring in, the backup, and what comes afterwards. */
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { Dates } from "../part/dates";
 import { Cable } from "../part/race/cable";
 import { Coming } from "../part/race/coming";
@@ -41,6 +41,7 @@ export function More({ first }: { first: boolean }) {
 
 function Bring({ first }: { first: boolean }) {
   const [name, setName] = useState("");
+  const named = useRef<HTMLInputElement>(null);
   const [files, setFiles] = useState<Partial<Record<Slot, File>>>({});
   const [said, setSaid] = useState<{ words: string; problems: Problem[] } | null>(null);
   const [year, setYear] = useState<ListOf | undefined>(undefined);
@@ -65,6 +66,7 @@ function Bring({ first }: { first: boolean }) {
     event.preventDefault();
     if (first && name.trim() === "") {
       setSaid({ words: en.race.lists.needName, problems: [] });
+      named.current?.focus();
       return;
     }
     const [flock, pens, groups] = await Promise.all([bytes("flock"), bytes("pens"), bytes("groups")]);
@@ -78,6 +80,7 @@ function Bring({ first }: { first: boolean }) {
         <label>
           {en.race.lists.name}
           <input
+            ref={named}
             type="text"
             autocomplete="off"
             value={name || (view.value?.flock ?? "")}

@@ -5,8 +5,8 @@
 
 use crate::arrange::Arrange as _;
 use crate::day::Day;
-use crate::farm::journal::document::{EweState, Tally};
-use crate::farm::journal::{Standpoint, files, look, report, words};
+use crate::farm::journal::document::EweState;
+use crate::farm::journal::{files, look, report, words};
 use crate::io;
 use crate::journal::{Entering, EventId, Journal, Name, Now, Topic, Value, What};
 use crate::problem::{Problem, Severity};
@@ -53,10 +53,6 @@ pub struct EventLine {
 pub struct Changed {
     /// The ewes meant, as they are now.
     pub ewes: Vec<EweState>,
-    /// The tally as it is now.
-    pub tally: Tally,
-    /// Contradictions that bear on what holds now.
-    pub conflicts: usize,
 }
 
 /// What came of it.
@@ -153,14 +149,12 @@ pub(super) fn appended(
             ewes.push(ewe);
         }
     }
-    let conflicts =
-        report::conflicts(state, Standpoint::default()).iter().filter(|conflict| conflict.decides).count();
     AppendReply::Appended {
         lines: added
             .iter()
             .map(|entry| EventLine { id: entry.event.id.to_string(), line: entry.line.clone() })
             .collect(),
-        changed: Changed { ewes, tally: report::tally(state), conflicts },
+        changed: Changed { ewes },
         problems,
     }
 }

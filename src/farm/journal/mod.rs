@@ -29,7 +29,7 @@ pub use look::{Known, LookReply, LookRequest};
 use crate::day::Day;
 use crate::farm::journal::document::StateDocument;
 use crate::farm::report as documents;
-use crate::io;
+use crate::io::{self, JournalReading};
 use crate::journal::Journal;
 use crate::problem::{Problem, Severity};
 use crate::sort::shortfall::count_words;
@@ -83,7 +83,11 @@ impl Book {
     /// Takes in what a file holds. Taking the same file again changes nothing, and the order in which files are
     /// taken changes nothing either.
     pub fn take(&mut self, bytes: &[u8]) -> TakeReply {
-        let reading = io::journal(bytes);
+        self.take_read(io::journal(bytes))
+    }
+
+    /// The same of what was read already.
+    pub fn take_read(&mut self, reading: JournalReading) -> TakeReply {
         let taken = !reading.problems.iter().any(|problem| problem.is_error() && problem.row.is_none());
         let unread = reading.unread.len();
         let gained = self.journal.take(reading.entries, reading.unread);

@@ -100,7 +100,9 @@ pub(super) fn lay(
     let bins: Vec<Bin> = pens.iter().map(|pen| space::bin(pen, sort.min_head)).collect();
     let before = book.journal().state().ewes().filter(|ewe| {
         let hers = season.of(ewe).from..since;
-        hers.contains(&ewe.first.day) || ewe.readings.iter().any(|event| hers.contains(&event.day))
+        // Of whom a list holds the tag alone nothing is read, and still she is of this flock.
+        let known = ewe.met.iter().chain(&ewe.readings).map(|event| event.day);
+        hers.contains(&ewe.first.day) || known.into_iter().any(|day| hers.contains(&day))
     });
     let list: Vec<Ewe> = before.map(|ewe| record(ewe, &groups, season, Some(since))).collect();
     let (prior, prior_is_list) = earlier::rows(book.journal().state(), &groups, season);

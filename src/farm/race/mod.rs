@@ -48,6 +48,7 @@ pub use view::{PenFill, RaceView, TallyLine};
 use crate::day::Day;
 use crate::farm::journal::season::{self, Season};
 use crate::farm::journal::{AppendReply, AppendRequest, Book, LookRequest, Now, Standpoint, UndoRequest};
+use crate::io::JournalReader;
 use crate::problem::Problem;
 use drafting::Drafting;
 use ground::Ground;
@@ -57,6 +58,8 @@ use std::collections::BTreeMap;
 #[derive(Debug, Default)]
 pub struct Race {
     book: Book,
+    /// What was heard of a journal and not yet taken in.
+    heard: JournalReader,
     settings: Option<RaceSettings>,
     /// The first day of the race.
     since: Option<Day>,
@@ -94,6 +97,18 @@ impl Race {
     /// Takes in a journal's file, or lines from the store. See [`Book::take`].
     pub fn take(&mut self, bytes: &[u8]) -> crate::farm::journal::TakeReply {
         let reply = self.book.take(bytes);
+        self.reopen();
+        reply
+    }
+
+    /// Reads the next lines of what is stored, while others are fetched; they are taken in by [`Self::take_heard`].
+    pub fn hear(&mut self, lines: &[u8]) {
+        self.heard.read(lines);
+    }
+
+    /// Takes in all that was heard.
+    pub fn take_heard(&mut self) -> crate::farm::journal::TakeReply {
+        let reply = self.book.take_read(std::mem::take(&mut self.heard).end());
         self.reopen();
         reply
     }

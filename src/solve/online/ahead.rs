@@ -79,7 +79,7 @@ impl Online {
 
     /// What all comes to by the best plan that is found for a seated guest, in the measure of items.
     fn total(&self, problem: &Problem, ahead: Ahead) -> Option<f64> {
-        let polished = self.aim.as_ref().and_then(|aim| from_last(problem, aim)).map(|(instance, start)| {
+        let polished = self.aim().and_then(|aim| from_last(problem, aim)).map(|(instance, start)| {
             let mut search = Search::new(&instance, &start);
             search.polish(ahead.rounds);
             let assignment = search.assignment();

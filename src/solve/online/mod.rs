@@ -35,7 +35,8 @@ pub use shift::Shift;
 
 use crate::arrange::Arrange as _;
 use crate::solve::instance::{Axis, Bin, Instance, RESOURCES, Room, Slopes};
-use plan::Aim;
+use plan::Aims;
+use std::sync::Arc;
 
 /// What does not change while items come.
 #[derive(Debug, Clone)]
@@ -127,9 +128,10 @@ struct Stand {
 #[derive(Debug, Clone)]
 pub struct Online {
     frame: Frame,
-    items: Vec<Item>,
+    /// Shared with the copies that are kept to go back to.
+    items: Vec<Arc<Item>>,
     stands: Vec<Stand>,
-    aim: Option<Aim>,
+    aims: Aims,
 }
 
 /// Whatever is no riskier than this is as good as sure.
@@ -139,7 +141,7 @@ impl Online {
     /// Nobody placed, nothing planned.
     pub fn new(frame: Frame) -> Self {
         let stands = vec![Stand::default(); frame.bins.len().min(Instance::MOST_BINS)];
-        Self { frame, items: Vec::new(), stands, aim: None }
+        Self { frame, items: Vec::new(), stands, aims: Aims::default() }
     }
 
     /// What does not change.
@@ -177,7 +179,7 @@ impl Online {
     /// The levels that a bin is planned to have, one an axis; nothing before the first plan.
     pub fn levels(&self, bin: usize) -> Option<&[f64]> {
         let axes = self.frame.axes.len();
-        self.aim.as_ref()?.levels.get(bin * axes..(bin + 1) * axes)
+        self.aim()?.levels.get(bin * axes..(bin + 1) * axes)
     }
 
     /// Bins in use that hold fewer than they must.
@@ -229,7 +231,7 @@ impl Online {
             .map(|bin| Offer {
                 bin,
                 loss: self.loss(item, bin),
-                price: self.aim.as_ref().map_or(0.0, |aim| aim.price(&self.frame, item, bin)),
+                price: self.aim().map_or(0.0, |aim| aim.price(&self.frame, item, bin)),
                 risk: guard::risk(self, item, company, bin, future),
                 rash: 0,
             })
@@ -267,14 +269,14 @@ impl Online {
     /// What goes before all costs: that nobody is left out later, and that a bin meant for another kind is kept
     /// for it.
     fn rank(&self, item: &Item, offer: &Offer) -> (usize, usize, bool) {
-        let strange = self.aim.as_ref().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
+        let strange = self.aim().is_some_and(|aim| !aim.is_for(offer.bin, item.kind));
         (offer.risk.max(SURE_ENOUGH), offer.rash, strange)
     }
 
     /// Puts an item into a bin; refused where that would break a limit.
     pub fn place(&mut self, item: Item, bin: usize) -> Result<(), NoPlace> {
         self.fits(&item, &Company::NONE, bin)?;
-        self.items.push(item);
+        self.items.push(Arc::new(item));
         self.put(self.items.len() - 1, bin)
     }
 

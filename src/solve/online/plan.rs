@@ -12,6 +12,7 @@ use crate::solve::online::price::{prices, usual_room};
 use crate::solve::online::start::{anew, from_last};
 use crate::solve::online::{Company, Frame, Item, Online};
 use crate::solve::search;
+use std::cell::OnceCell;
 
 /// How much work a plan may take, in steps.
 #[derive(Debug, Clone, Copy)]
@@ -56,6 +57,19 @@ pub(super) struct Aim {
     scarce: Vec<usize>,
 }
 
+/// What is aimed at, or how it is found.
+#[derive(Debug, Clone, Default)]
+pub(super) enum Aims {
+    /// Nothing is planned.
+    #[default]
+    None,
+    /// A plan.
+    Planned(Aim),
+    /// Nobody is to come: the levels follow from so many placed. Found when it is asked for, since whoever seats
+    /// thousands of items one after the other asks only after the last.
+    Settled { placed: usize, aim: OnceCell<Aim> },
+}
+
 impl Aim {
     /// What a bin's room costs the plan when this item takes it.
     pub(super) fn price(&self, frame: &Frame, item: &Item, bin: usize) -> f64 {
@@ -95,8 +109,7 @@ impl Online {
             return;
         }
         let problem = problem(self, rest, stand_for, None);
-        let again =
-            self.aim.as_ref().and_then(|aim| from_last(&problem, aim)).map(|start| polished(start, effort));
+        let again = self.aim().and_then(|aim| from_last(&problem, aim)).map(|start| polished(start, effort));
         let found = match again {
             // From nothing the bins may come out in another order: only where that is truly better.
             Some(again) if effort.afresh => {
@@ -114,9 +127,9 @@ impl Online {
         };
         match found {
             Some((instance, assignment)) => {
-                self.aim = Some(aim(self, &problem, &instance, &assignment));
+                self.aims = Aims::Planned(aim(self, &problem, &instance, &assignment));
             }
-            None if self.aim.is_none() => self.settle(),
+            None if self.aim().is_none() => self.settle(),
             None => {}
         }
     }
@@ -140,8 +153,34 @@ impl Online {
         from_last(whole, &aim).map(|start| polished(start, effort))
     }
 
-    /// Levels by those placed alone; room is worth nothing.
+    /// Levels by those placed so far alone; room is worth nothing.
     fn settle(&mut self) {
+        self.aims = Aims::Settled { placed: self.items.len(), aim: OnceCell::new() };
+    }
+
+    /// What is aimed at; nothing before the first plan.
+    pub(super) fn aim(&self) -> Option<&Aim> {
+        match &self.aims {
+            Aims::None => None,
+            Aims::Planned(aim) => Some(aim),
+            Aims::Settled { placed, aim } => Some(aim.get_or_init(|| {
+                if *placed == self.items.len() { self.settled() } else { self.as_of(*placed).settled() }
+            })),
+        }
+    }
+
+    /// As it was when so many were placed.
+    fn as_of(&self, placed: usize) -> Self {
+        let mut then = self.clone();
+        then.items.truncate(placed);
+        for stand in &mut then.stands {
+            stand.members.retain(|&member| member < placed);
+            stand.kind = stand.kind.filter(|_| !stand.members.is_empty());
+        }
+        then
+    }
+
+    fn settled(&self) -> Aim {
         let bins = self.stands.len();
         let axes = self.frame.axes.len();
         let mut levels = Vec::with_capacity(bins * axes);
@@ -154,13 +193,13 @@ impl Online {
             }
         }
         levels.resize(bins * axes, 0.0);
-        self.aim = Some(Aim {
+        Aim {
             levels,
             price: vec![0.0; bins],
             kind: self.stands.iter().map(|stand| stand.kind).collect(),
             usual: vec![[0.0; RESOURCES]; bins],
             scarce: vec![0; bins],
-        });
+        }
     }
 }
 

@@ -83,6 +83,8 @@ impl Online {
 
     /// Moves items; refused, and nothing changed, where that would break a limit.
     pub fn follow(&mut self, shifts: &[Shift]) -> Result<(), NoPlace> {
+        // What is aimed at was found for the bins as they stood.
+        self.aim();
         let before = self.stands.clone();
         let done = shifts.iter().try_for_each(|shift| self.lift(shift.item, shift.from));
         let done = done.and_then(|()| shifts.iter().try_for_each(|shift| self.put(shift.item, shift.to)));

@@ -43,7 +43,7 @@ impl Online {
 
     /// The two bins that suit an item best, and what the second costs more.
     fn two_best(&self, item: &Item) -> Option<(f64, usize, usize)> {
-        let aim = self.aim.as_ref()?;
+        let aim = self.aim()?;
         let mut costs: Vec<(f64, usize)> = (0..self.stands.len())
             .filter(|&bin| item.allowed >> bin & 1 == 1 && aim.is_for(bin, item.kind))
             .map(|bin| (self.loss(item, bin) + aim.price(&self.frame, item, bin), bin))

@@ -20,6 +20,7 @@ use crate::sort::plan::{PlannedEwe, outlined};
 use crate::sort::settings::Settings;
 use crate::sort::space;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Scores that a ewe may be given, in halves; hardly any lies outside.
 const SCORES: [f64; 7] = [1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 4.5];
@@ -37,6 +38,9 @@ const TRUST: f64 = 2.0;
 const LITTLE: f64 = 1e-6;
 /// Prints know no farm's lambing: after so many ewes seen, days and weights are moved to theirs.
 const MOVED_AFTER: [usize; 3] = [2, 8, 40];
+/// Whenever so many more of those on record have come, what they might have been is passed over from then on; they
+/// weigh nothing already.
+const PUT_AWAY_AFTER: usize = 64;
 
 /// Sums of what ewes of an age class take, by space type.
 #[derive(Debug, Clone, Default)]
@@ -121,20 +125,24 @@ struct Entry {
     litter_known: bool,
 }
 
-/// The belief.
+/// The belief. What hardly changes is shared with the copies that are kept to go back to.
 #[derive(Debug, Clone)]
 pub(super) struct Belief {
-    pub(super) prior: Prior,
+    pub(super) prior: Arc<Prior>,
     expected: usize,
     /// How many of them are ewe lambs.
     ewe_lambs: usize,
     days: Vec<Day>,
     settings: Settings,
-    entries: Vec<Entry>,
-    by_tag: BTreeMap<String, usize>,
+    entries: Arc<Vec<Entry>>,
+    /// The first of the entries of each record.
+    first: Arc<Vec<Option<usize>>>,
+    /// Entries, in order, but for those of ewes who have come since long.
+    open: Arc<Vec<usize>>,
+    by_tag: Arc<BTreeMap<String, usize>>,
     come: Vec<bool>,
     /// Ewes seen, in order of need.
-    seen: Vec<(f64, Item)>,
+    seen: Vec<(f64, Arc<Item>)>,
     counted: usize,
     matched: usize,
     litters: [[f64; 4]; 3],
@@ -155,17 +163,20 @@ impl Belief {
         days: Vec<Day>,
         settings: &Settings,
     ) -> Self {
-        let by_tag =
-            prior.records.iter().enumerate().map(|(index, record)| (record.ewe.tag.clone(), index)).collect();
+        let indices = prior.records.iter().enumerate();
+        let by_tag: BTreeMap<String, usize> =
+            indices.map(|(index, record)| (record.ewe.tag.clone(), index)).collect();
         Self {
             come: vec![false; prior.records.len()],
-            prior,
+            prior: Arc::new(prior),
             expected,
             ewe_lambs,
             days,
             settings: settings.clone(),
-            entries: Vec::new(),
-            by_tag,
+            entries: Arc::default(),
+            first: Arc::default(),
+            open: Arc::default(),
+            by_tag: Arc::new(by_tag),
             seen: Vec::new(),
             counted: 0,
             matched: 0,
@@ -215,12 +226,14 @@ impl Belief {
         entries.arrange_by(|a, b| a.key.total_cmp(&b.key));
         let mut recorded: [Taken; 3] = Default::default();
         let mut expected: [Taken; 3] = Default::default();
-        let mut met = vec![false; self.prior.records.len()];
-        for entry in &entries {
+        let mut first = vec![None; self.prior.records.len()];
+        for (at, entry) in entries.iter().enumerate() {
             match entry.owner {
-                Owner::Record(index) if !met[index] && !self.come[index] => {
-                    met[index] = true;
-                    recorded[entry.age].add(&entry.item.room, 1.0);
+                Owner::Record(index) if first[index].is_none() => {
+                    first[index] = Some(at);
+                    if !self.come[index] {
+                        recorded[entry.age].add(&entry.item.room, 1.0);
+                    }
                 }
                 Owner::Record(_) => {}
                 Owner::Body(index) => {
@@ -229,7 +242,8 @@ impl Belief {
             }
         }
         (self.recorded, self.expected_room) = (recorded, expected);
-        self.entries = entries;
+        (self.entries, self.first) = (Arc::new(entries), Arc::new(first));
+        self.open = Arc::new((0..self.entries.len()).collect());
     }
 
     fn ways(
@@ -283,11 +297,24 @@ impl Belief {
         {
             self.matched += 1;
             let age = self.prior.records[index].body.filled.age as usize;
-            let first = self.entries.iter().find(|entry| entry.owner == Owner::Record(index));
-            if let Some(entry) = first {
-                self.recorded[age].add(&entry.item.room, -1.0);
+            if let Some(entry) = self.first_of(index) {
+                let room = entry.item.room.clone();
+                self.recorded[age].add(&room, -1.0);
+            }
+            if self.matched.is_multiple_of(PUT_AWAY_AFTER) {
+                let (entries, come) = (&self.entries, &self.come);
+                let is_open = |at: &usize| match entries.get(*at).map(|entry| entry.owner) {
+                    Some(Owner::Record(index)) => !come[index],
+                    _ => true,
+                };
+                self.open = Arc::new(self.open.iter().copied().filter(is_open).collect());
             }
         }
+    }
+
+    /// The first of the entries of a record.
+    fn first_of(&self, record: usize) -> Option<&Entry> {
+        self.entries.get((*self.first.get(record)?)?)
     }
 
     /// Learns from a ewe who was seen. Whether the prior was moved to what was seen, so that entries must be
@@ -309,7 +336,7 @@ impl Belief {
         }
         let key = key(item);
         let place = self.seen.partition_point(|(other, _)| *other <= key);
-        self.seen.insert(place, (key, item.clone()));
+        self.seen.insert(place, (key, Arc::new(item.clone())));
         self.prior.source == Source::Print && MOVED_AFTER.contains(&self.seen.len()) && self.move_prior()
     }
 
@@ -333,7 +360,7 @@ impl Belief {
         } else {
             own / self.mature_kg.len() as f64 / (sum / count)
         };
-        for body in &mut self.prior.bodies {
+        for body in &mut Arc::make_mut(&mut self.prior).bodies {
             body.due = body.due.plus(by);
             body.filled.weight = Kg::new(body.filled.weight.value() * times);
         }
@@ -372,8 +399,8 @@ impl Belief {
 
     /// How many of those on record have not come.
     fn waiting(&self, gate: AtGate) -> usize {
-        let waiting = self.come.iter().filter(|come| !**come).count();
-        waiting - usize::from(gate.record.is_some())
+        // Every match is one of them.
+        self.come.len() - self.matched - usize::from(gate.record.is_some())
     }
 
     /// Shares of age classes among those not on record, and one standard error of how many each will be.
@@ -470,8 +497,9 @@ impl Belief {
         };
         let total = known + unknown;
         // What was told of ewe lambs goes before what a list or those seen would have.
+        let entries = || self.open.iter().filter_map(|&at| self.entries.get(at));
         let mut of_kind = [0.0; 2];
-        for entry in &self.entries {
+        for entry in entries() {
             of_kind[usize::from(entry.item.kind.min(1))] += weight(entry);
         }
         for (_, item) in &self.seen {
@@ -497,7 +525,7 @@ impl Belief {
             }
         };
         let mut seen = self.seen.iter().peekable();
-        for entry in &self.entries {
+        for entry in entries() {
             while let Some((_, item)) = seen.next_if(|(key, _)| *key < entry.key) {
                 take(item, each_seen);
             }
@@ -563,24 +591,21 @@ impl Belief {
 
     /// What a ewe who must follow is thought to take: what is on record, or generously.
     pub(super) fn room_of(&self, tag: &str) -> Vec<[u64; RESOURCES]> {
-        let on_record = self
-            .by_tag
-            .get(tag)
-            .and_then(|&index| self.entries.iter().find(|entry| entry.owner == Owner::Record(index)));
+        let on_record = self.by_tag.get(tag).and_then(|&index| self.first_of(index));
         if let Some(entry) = on_record {
             return entry.item.room.iter().map(|room| room.map(u64::from)).collect();
         }
         let largest = |space_type: usize, resource: usize| {
-            let bodies =
-                self.entries.iter().map(|entry| &entry.item).chain(self.seen.iter().map(|(_, item)| item));
+            let seen = self.seen.iter().map(|(_, item)| item.as_ref());
+            let bodies = self.entries.iter().map(|entry| &entry.item).chain(seen);
             bodies.map(|item| u64::from(item.room[space_type][resource])).max().unwrap_or(0)
         };
         (0..space::TYPES).map(|kind| std::array::from_fn(|resource| largest(kind, resource))).collect()
     }
 
-    /// All ewes that anything was told of before this one: the prior's.
-    pub(super) fn told(&self) -> Vec<Ewe> {
-        self.prior.records.iter().map(|record| record.ewe.clone()).collect()
+    /// All ewes that anything was told of before the first came: the prior's.
+    pub(super) fn told(&self) -> impl Iterator<Item = &Ewe> {
+        self.prior.records.iter().map(|record| &record.ewe)
     }
 
     /// How many ewes have come.

@@ -39,6 +39,7 @@ use crate::sort::settings::Settings;
 use belief::{AtGate, Belief};
 use figures::Figures;
 use prior::Prior;
+use std::sync::Arc;
 use tie::Ties;
 
 /// The rest is planned again after so many ewes: by trial in a prototype, every 10 was better than every 25. While
@@ -151,8 +152,10 @@ pub struct Draft {
     allowed: [u64; 3],
     ties: Ties,
     ways: Option<Vec<usize>>,
-    placed: Vec<(PlannedEwe, usize)>,
-    told: Vec<Ewe>,
+    /// Shared with the copies that are kept to go back to.
+    placed: Vec<(Arc<PlannedEwe>, usize)>,
+    /// Their places in that list, by tag.
+    by_tag: Vec<usize>,
     held: Vec<Held>,
     set_apart: Vec<Apart>,
 }
@@ -173,7 +176,6 @@ impl Draft {
         });
         let mut draft = Self {
             ties: Ties::new(&settings),
-            told: belief.told(),
             online: Online::new(frame),
             settings,
             pens,
@@ -183,6 +185,7 @@ impl Draft {
             allowed,
             ways: None,
             placed: Vec::new(),
+            by_tag: Vec::new(),
             held: Vec::new(),
             set_apart: Vec::new(),
         };
@@ -195,7 +198,7 @@ impl Draft {
 
     /// Where a ewe should go, knowing those who came before her.
     pub fn answer(&self, ewe: &Ewe) -> Answer {
-        if let Some(&(_, pen)) = self.placed.iter().find(|(placed, _)| placed.ewe.tag == ewe.tag) {
+        if let Ok(&(_, pen)) = self.stands(&ewe.tag) {
             return Answer::Already(pen);
         }
         let planned = match self.ready(ewe) {
@@ -262,11 +265,13 @@ impl Draft {
     /// Puts a ewe where she went, be it the pen that was answered or another. Refused, and nothing changed,
     /// where that would break a limit.
     pub fn place(&mut self, ewe: &Ewe, pen: usize) -> Result<(), CannotPlace> {
-        if let Some((_, pen)) = self.placed.iter().find(|(placed, _)| placed.ewe.tag == ewe.tag) {
-            return Err(CannotPlace {
-                why: format!("{} stands in pen {} already.", ewe.tag, self.pens[*pen].name),
-            });
-        }
+        let by_tag = match self.stands(&ewe.tag) {
+            Err(place) => place,
+            Ok((_, pen)) => {
+                let why = format!("{} stands in pen {} already.", ewe.tag, self.pens[*pen].name);
+                return Err(CannotPlace { why });
+            }
+        };
         let planned = self.ready(ewe).map_err(|why| CannotPlace { why: why.apart.why })?;
         let Some(item) = self.item(&planned) else {
             return Err(CannotPlace { why: "There is no pen.".to_owned() });
@@ -291,8 +296,8 @@ impl Draft {
         self.ties.placed(&ewe.tag, pen, &self.belief);
         self.belief.passed(&ewe.tag, true);
         let moved = self.belief.learn(&planned, &item);
-        self.told.push(planned.ewe.clone());
-        self.placed.push((planned, pen));
+        self.by_tag.insert(by_tag, self.placed.len());
+        self.placed.push((Arc::new(planned), pen));
         if moved {
             self.belief.fill(&self.figures);
         }
@@ -357,8 +362,9 @@ impl Draft {
             || ewe.weight.is_none()
             || ewe.age.is_none()
             || matches!(ewe.due, Due::Unknown);
-        let told: &[Ewe] = if gaps { &self.told } else { &[] };
-        let filled = Flock::new(told, self.settings.system).fill(&ewe);
+        let placed = self.placed.iter().map(|(placed, _)| &placed.ewe);
+        let told: Vec<&Ewe> = if gaps { self.belief.told().chain(placed).collect() } else { Vec::new() };
+        let filled = Flock::new(&told, self.settings.system).fill(&ewe);
         let (litter, due) = plan::sortable(&ewe, &filled, &self.settings)?;
         Ok(plan::planned(ewe, litter, filled, due, &self.days, &self.settings))
     }
@@ -391,8 +397,15 @@ impl Draft {
     }
 
     /// The ewes placed so far, each with her pen, in the order in which they came.
-    pub fn placed(&self) -> &[(PlannedEwe, usize)] {
+    pub fn placed(&self) -> &[(Arc<PlannedEwe>, usize)] {
         &self.placed
+    }
+
+    /// Where a ewe who is placed stands, or else her place in the list by tag.
+    fn stands(&self, tag: &str) -> Result<&(Arc<PlannedEwe>, usize), usize> {
+        let tag_of = |&at: &usize| self.placed.get(at).map(|(placed, _)| placed.ewe.tag.as_str());
+        let found = self.by_tag.binary_search_by(|at| tag_of(at).cmp(&Some(tag)))?;
+        self.by_tag.get(found).and_then(|&at| self.placed.get(at)).ok_or(found)
     }
 
     /// Ewes who are held.

@@ -4,7 +4,7 @@ use crate::solve::front;
 use crate::solve::instance::Assignment;
 use crate::solve::search::{self, Effort, Solution, Status};
 use crate::sort::draft::Draft;
-use crate::sort::{Plan, Settings};
+use crate::sort::{Plan, PlannedEwe, Settings};
 
 /// The share of the flock that may change places once all are in.
 pub const FEW_MOVES: f64 = 0.03;
@@ -46,7 +46,8 @@ fn ratio(objective: f64, best: f64) -> f64 {
 
 /// Sums up a draft.
 pub fn outcome(draft: &Draft) -> Outcome {
-    let (ewes, drafted): (Vec<_>, Vec<_>) = draft.placed.iter().cloned().unzip();
+    let (ewes, drafted): (Vec<_>, Vec<_>) =
+        draft.placed.iter().map(|(ewe, pen)| (PlannedEwe::clone(ewe), *pen)).unzip();
     let plan = Plan::of(ewes, draft.pens.clone(), draft.days.clone(), &draft.settings);
     let evening = draft.ways.as_ref().map(|ways| sorted_out(&plan, &drafted, ways));
     let stands = evening.as_ref().unwrap_or(&drafted);

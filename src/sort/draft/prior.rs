@@ -151,7 +151,7 @@ fn from_print(first_due: Option<Day>, settings: &Settings) -> Prior {
                 // Light and heavy ewes are spread over the cycle alike.
                 let within = CYCLE_DAYS * ((number * 5 % 6) as f64 + 0.5) / 6.0;
                 let due = first.plus(libm::round(CYCLE_DAYS * cycle as f64 + within) as i32);
-                let flock = Flock::new(&[], settings.system);
+                let flock = Flock::new::<Ewe>(&[], settings.system);
                 let ewe = Ewe {
                     age: Some(age),
                     weight: Some(Kg::new(kg)),

@@ -107,13 +107,17 @@ impl Ties {
             })
             .collect();
         self.kept.extend(follow.into_iter().map(|(other, company)| (other, (pen, company))));
-        self.stands.insert(tag.to_owned(), pen);
+        if !self.is_free(tag) {
+            self.stands.insert(tag.to_owned(), pen);
+        }
     }
 
     /// A ewe will not come to any pen.
     pub(super) fn gone(&mut self, tag: &str) {
         self.kept.remove(tag);
-        self.gone.push(tag.to_owned());
+        if !self.is_free(tag) {
+            self.gone.push(tag.to_owned());
+        }
     }
 }
 

@@ -174,7 +174,7 @@ export function tour(name: string, start: Start, ways: Ways): void {
     let file = "";
     await within(at, async (tab) => {
       await openRace(tab, at.page);
-      await see(tab, ".race-notice", "Resumed: 10 ewes");
+      await see(tab, ".race-run", "Resumed: 10 ewes");
       await see(tab, ".race-run", "10 ewes today");
       file = await backup(tab, at);
       recorded(file);

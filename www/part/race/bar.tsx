@@ -1,7 +1,7 @@
 /** What stands over the race: where one is, how it goes, undo, and the ways out. */
 import { closeRoom } from "../../store/back";
 import { isNight, scheme, switchScheme } from "../../store/screen";
-import { canEnter, putAside, view } from "../../store/journal/journal";
+import { canEnter, putAside, resumed, view } from "../../store/journal/journal";
 import { lookBeside, part, undoLast } from "../../store/journal/race";
 import { loud } from "../../store/journal/signal";
 import { en } from "../../text/en";
@@ -11,14 +11,18 @@ export function Bar() {
   const shown = view.value;
   const night = scheme.value ? scheme.value === "night" : isNight();
   const last = shown?.last_act ?? null;
+  // In the bar: a notice would push the pens off the screen.
+  const back = shown && canEnter.value ? resumed.value : "";
   return (
     <header class="race-bar">
       <button type="button" class="plain" onClick={closeRoom}>
         {en.race.leave}
       </button>
-      <p class="race-run">
+      <p class={back ? "race-run back" : "race-run"}>
         <b>{shown?.today_words ?? en.race.title}</b>
-        <span>{[shown?.rate, shown?.flock].filter(Boolean).join(" · ")}</span>
+        <span role={back ? "status" : undefined}>
+          {back || [shown?.rate, shown?.flock].filter(Boolean).join(" · ")}
+        </span>
       </p>
       {part.value === "gate" ? (
         <>

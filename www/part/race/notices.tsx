@@ -4,7 +4,7 @@ import {
   letGo,
   openJournal,
   phase,
-  resumed,
+  lostCopy,
   storeFault,
   unreadable,
   waits,
@@ -30,11 +30,11 @@ export const noticed = computed(
     cameBack.value !== "" ||
     cable.value.state === "lost" ||
     cable.value.state === "back" ||
-    tellsBack.value,
+    tellsLost.value,
 );
 
-const tellsBack = computed(
-  () => resumed.value !== "" && canEnter.value && !isWritten.value && given.value === null,
+const tellsLost = computed(
+  () => lostCopy.value !== "" && canEnter.value && !isWritten.value && given.value === null,
 );
 
 /** The gravest of the notices: one at a time, so that the gate keeps its place. */
@@ -65,13 +65,16 @@ export function Notices() {
   if (cable.value.state === "lost") return <Notice grave words={en.race.cable.lost} />;
   if (cable.value.state === "back") return <Notice words={en.race.cable.back} close={heardBack} />;
   if (cameBack.value) return <Notice words={cameBack.value} close={() => (cameBack.value = "")} />;
-  if (tellsBack.value) return <Notice words={resumed.value} close={() => (resumed.value = "")} />;
+  if (tellsLost.value) return <Notice words={lostCopy.value} close={() => (lostCopy.value = "")} />;
   return null;
 }
 
 function Notice({ words, grave = false, close }: { words: string; grave?: boolean; close?: () => void }) {
   return (
-    <div class={`race-notice${grave ? " grave" : ""}`} role={grave ? "alert" : "status"}>
+    <div
+      class={`race-notice${grave ? " grave" : ""}${close ? " closable" : ""}`}
+      role={grave ? "alert" : "status"}
+    >
       <p>{words}</p>
       {close && (
         <button type="button" class="plain" onClick={close}>

@@ -20,6 +20,8 @@ const NAME = "evenfold-journal";
 const VERSION = 1;
 const EVENTS = "events";
 const ASIDE = "aside";
+/** So many events are fetched at once: some milliseconds on a slow tablet. */
+const PART = 2000;
 
 /** What is kept beside the events; none of it is anybody's record. */
 export const ASIDES = ["device", "settings", "card", "backup", "loud", "cable"] as const;
@@ -58,14 +60,37 @@ export class Base {
     });
   }
 
-  /** Every event's line, in the order in which they were stored. What is no text is handed on as text. */
-  lines(): Promise<Done<string[]>> {
+  /**
+   * Hands on every event's line in the order in which they were stored, some at a time: on a slow tablet the engine reads
+   * the first while the next are fetched. What is no text is handed on as text.
+   */
+  read(take: (lines: string[]) => void): Promise<Done<void>> {
     return attempt((resolve, reject) => {
-      const all = this.reading(EVENTS, reject).getAll();
-      all.onsuccess = () => {
-        resolve(all.result.map((line: unknown) => (typeof line === "string" ? line : asText(line))));
+      const events = this.reading(EVENTS, reject);
+      const last = events.openKeyCursor(null, "prev");
+      last.onsuccess = () => {
+        const ranges = inParts(last.result?.key);
+        for (const range of ranges) {
+          const some = events.getAll(range);
+          some.onsuccess = () => {
+            take(some.result.map((line: unknown) => (typeof line === "string" ? line : asText(line))));
+            if (range === ranges.at(-1)) resolve();
+          };
+        }
       };
     });
+  }
+
+  /** Every event's line, at once. */
+  async lines(): Promise<Done<string[]>> {
+    const all: string[] = [];
+    const done = await this.read((lines) => all.push(...lines));
+    return done.ok ? { ok: true, value: all } : done;
+  }
+
+  /** Lets go of it. */
+  close(): void {
+    this.base.close();
   }
 
   /** How many lines there are, and the last of them. */
@@ -112,6 +137,17 @@ export class Base {
     work.onabort = () => reject(work.error);
     return work.objectStore(store);
   }
+}
+
+/** The whole store up to its last key, in parts; the first has no beginning and the last no end. */
+function inParts(last: IDBValidKey | undefined): (IDBKeyRange | null)[] {
+  const parts = typeof last === "number" ? Math.max(1, Math.ceil(last / PART)) : 1;
+  if (parts === 1) return [null];
+  return Array.from({ length: parts }, (_, at) => {
+    if (at === 0) return IDBKeyRange.upperBound(PART);
+    if (at === parts - 1) return IDBKeyRange.lowerBound(at * PART, true);
+    return IDBKeyRange.bound(at * PART, (at + 1) * PART, true);
+  });
 }
 
 function watch(work: IDBTransaction, resolve: () => void, reject: (reason: unknown) => void): void {

@@ -45,7 +45,21 @@ export class Copies {
     return this.second === undefined;
   }
 
-  /** Every event's line: the second copy's where the first has none. Nothing is written. */
+  /** Hands on every event's line, some at a time: the second copy's where the first has none. Nothing is written. */
+  async read(take: (lines: string[]) => void): Promise<Done<void>> {
+    let count = 0;
+    const read = await this.first.read((lines) => {
+      count += lines.length;
+      take(lines);
+    });
+    if (!read.ok || count > 0 || !this.second) return read;
+    // All of them or none, for a copy that breaks off would look whole.
+    const others = await this.second.lines();
+    if (others.ok) take(others.value);
+    return read;
+  }
+
+  /** Every event's line, at once. */
   async lines(): Promise<Done<string[]>> {
     const lines = await this.first.lines();
     if (!lines.ok || lines.value.length > 0 || !this.second) return lines;

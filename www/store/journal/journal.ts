@@ -16,6 +16,7 @@ import type { RaceQuestion } from "../../engine/race";
 import { en } from "../../text/en";
 import type { Aside, Fault } from "./base";
 import { Copies } from "./copies";
+import { hear, hearThere } from "./hear";
 import { askToWrite } from "./lock";
 import { loud } from "./signal";
 
@@ -49,8 +50,11 @@ export const backup = signal<BackupWords | null>(null);
 /** Whether the journal stands here once, and not twice. */
 export const once = signal(false);
 
-/** What is said of coming back. */
+/** What is said of coming back, until the first entry. */
 export const resumed = signal("");
+
+/** That one copy of the store was lost, and brought back from the other. */
+export const lostCopy = signal("");
 
 /** Lines of the store that could not be read. */
 export const unreadable = signal<Problem[]>([]);
@@ -98,6 +102,9 @@ export function openJournal(): Promise<Card | null> {
 }
 
 async function open(): Promise<Card | null> {
+  // The engine begins to read while the page opens the store. Where that fails, whoever waits for it hears of it.
+  const there = hearThere();
+  there.catch(() => undefined);
   const opened = await Copies.open({
     blocked: () => (blocked.value = true),
     closed: () => (letGo.value = true),
@@ -106,7 +113,7 @@ async function open(): Promise<Card | null> {
   if (!opened.ok) return fail(opened.fault);
   base = opened.value;
   storeFault.value = "";
-  if (!(await fold(base))) return null;
+  if (!(await fold(base, there))) return null;
   const card = await base.kept("card");
   phase.value = "open";
   askToWrite(mine, () => {
@@ -118,31 +125,28 @@ async function open(): Promise<Card | null> {
 }
 
 /** Reads all that is stored, and has the engine fold it. */
-async function fold(from: Copies): Promise<boolean> {
-  const [lines, name, kept, sound] = await Promise.all([
-    from.lines(),
+async function fold(from: Copies, there: Promise<number | null>): Promise<boolean> {
+  const [usual, taken, name, kept, sound] = await Promise.all([
+    askRace({ ask: "race usual", now: now() }),
+    hear(from, there),
     from.kept("device"),
     from.kept("settings"),
     from.kept("loud"),
   ]);
-  for (const read of [lines, name, kept, sound]) {
+  for (const read of [taken, name, kept, sound]) {
     if (!read.ok) {
       fail(read.fault);
       return false;
     }
   }
-  if (!lines.ok || !name.ok || !kept.ok || !sound.ok) return false;
+  if (!taken.ok || !name.ok || !kept.ok || !sound.ok) return false;
   device = typeof name.value === "string" ? name.value : "";
   loud.value = sound.value !== false;
-  await askRace({ ask: "race forget" });
-  const bytes = new TextEncoder().encode(lines.value.join("\n"));
-  const taken = lines.value.length > 0 ? await askRace({ ask: "race take", bytes }) : null;
-  const usual = await askRace({ ask: "race usual", now: now() });
   const last = { ...usual, ...(kept.value as Partial<RaceSettings> | undefined) };
   // What was said for a race of an earlier season is not said for this one.
   const still = await askRace({ ask: "race still", settings: last, now: now() });
   batch(() => {
-    unreadable.value = taken && taken.unread > 0 ? taken.problems : [];
+    unreadable.value = taken.value && taken.value.unread > 0 ? taken.value.problems : [];
     settings.value = still;
   });
   // The gate stands before the draft is made: on a slow tablet that takes longer than all the rest.
@@ -155,14 +159,14 @@ async function fold(from: Copies): Promise<boolean> {
 function mine(): void {
   void inTurn(async () => {
     if (!base) return;
-    if (waits.value) await fold(base);
+    if (waits.value) await fold(base, hearThere());
     waits.value = false;
     const levelled = await base.level();
     if (!levelled.ok) {
       fail(levelled.fault);
       return;
     }
-    if (levelled.value > 0) resumed.value = en.race.broughtBack(levelled.value);
+    if (levelled.value > 0) lostCopy.value = en.race.broughtBack(levelled.value);
     if (device === "") {
       device = `d${randomName()}`;
       const kept = await base.keep("device", device);
@@ -230,6 +234,7 @@ export async function store(lines: readonly EventLine[], aside: Partial<Record<A
   );
   if (done.ok) {
     storeFault.value = "";
+    resumed.value = "";
     return true;
   }
   fail(done.fault);
@@ -239,6 +244,7 @@ export async function store(lines: readonly EventLine[], aside: Partial<Record<A
 
 /** The engine forgets what could not be stored. What cannot be read again either stays until the page is opened. */
 async function setBack(): Promise<void> {
+  // Read before the engine forgets: where that fails too, its memory is all that is left to save as a file.
   const lines = await base?.lines();
   if (!lines?.ok) {
     batch(() => {
@@ -248,7 +254,8 @@ async function setBack(): Promise<void> {
     return;
   }
   await askRace({ ask: "race forget" });
-  await askRace({ ask: "race take", bytes: new TextEncoder().encode(lines.value.join("\n")) });
+  await askRace({ ask: "race hear", lines: lines.value });
+  await askRace({ ask: "race take heard" });
   await show();
 }
 
