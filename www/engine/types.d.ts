@@ -2628,7 +2628,7 @@ export interface PlanCellView {
      */
     state: string;
     /**
-     * "0.45 kg": concentrate a ewe a day.
+     * "0.45 kg": concentrate a ewe a day; "none".
      */
     title: string;
     /**
