@@ -169,6 +169,10 @@ test("load sheets print, a page a week, and are saved for a spreadsheet", async 
   await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
   await page.emulateMedia({ media: "print" });
   await expect(page.locator(".load-paper")).toHaveCount(weeks - 1);
+  const stores = await page.locator(".stores > ul > li > p").allTextContents();
+  await expect(page.locator(".order-paper li > p:first-of-type")).toHaveText(
+    stores,
+  );
   await page.evaluate(() => dispatchEvent(new Event("afterprint")));
   const path = join(PICTURES, "load-sheets.pdf");
   await page.pdf({ path, preferCSSPageSize: true });
