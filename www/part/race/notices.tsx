@@ -56,7 +56,7 @@ export function Notices() {
   if (letGo.value) return <Notice grave words={en.race.letGo} />;
   if (refused.value.length > 0) {
     const words = refused.value.map(({ message, hint }) => `${message} ${hint}`).join(" ");
-    return <Notice grave words={words} close={() => (refused.value = [])} />;
+    return <Notice grave brief words={words} close={() => (refused.value = [])} />;
   }
   if (phase.value === "open" && !writes.value && waits.value)
     return <Notice grave words={en.race.onlyReads} />;
@@ -69,10 +69,18 @@ export function Notices() {
   return null;
 }
 
-function Notice({ words, grave = false, close }: { words: string; grave?: boolean; close?: () => void }) {
+interface Told {
+  words: string;
+  grave?: boolean;
+  /** Whether it is over with the next read or tap. */
+  brief?: boolean;
+  close?: () => void;
+}
+
+function Notice({ words, grave = false, brief = false, close }: Told) {
   return (
     <div
-      class={`race-notice${grave ? " grave" : ""}${close ? " closable" : ""}`}
+      class={`race-notice${grave ? " grave" : ""}${brief ? " brief" : ""}`}
       role={grave ? "alert" : "status"}
     >
       <p>{words}</p>
