@@ -166,7 +166,11 @@ function mine(): void {
       fail(levelled.fault);
       return;
     }
-    if (levelled.value > 0) lostCopy.value = en.race.broughtBack(levelled.value);
+    if (levelled.value > 0) {
+      // What comes from the second copy alone the engine has not heard yet.
+      await fold(base, hearThere());
+      lostCopy.value = en.race.broughtBack(levelled.value);
+    }
     if (device === "") {
       device = `d${randomName()}`;
       const kept = await base.keep("device", device);
