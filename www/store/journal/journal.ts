@@ -162,10 +162,7 @@ function mine(): void {
     if (waits.value) await fold(base, hearThere());
     waits.value = false;
     const levelled = await base.level();
-    if (!levelled.ok) {
-      fail(levelled.fault);
-      return;
-    }
+    if (!levelled.ok) return void fail(levelled.fault);
     if (levelled.value > 0) {
       // What comes from the second copy alone the engine has not heard yet.
       await fold(base, hearThere());
@@ -174,10 +171,7 @@ function mine(): void {
     if (device === "") {
       device = `d${randomName()}`;
       const kept = await base.keep("device", device);
-      if (!kept.ok) {
-        fail(kept.fault);
-        return;
-      }
+      if (!kept.ok) return void fail(kept.fault);
     }
     writes.value = true;
     await showGate();
