@@ -71,8 +71,8 @@ async function same(page: Page, truth: Planned): Promise<void> {
         kg < 0.0005
           ? "none"
           : kg < 0.0995
-          ? `${(1000 * kg).toFixed(0)} g`
-          : String(Number(kg.toFixed(2))),
+            ? `${(1000 * kg).toFixed(0)} g`
+            : String(Number(kg.toFixed(2))),
       );
     });
   }
