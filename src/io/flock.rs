@@ -14,6 +14,7 @@ use crate::io::{content, identity, words};
 use crate::problem::{Problem, Reading, Severity};
 use crate::quantity::{GramPerDay, Kg};
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 
 /// Days from service to lambing: AFRC 1993, reference gestation of 147 days (science table).
 const GESTATION_DAYS: i32 = 147;
@@ -22,13 +23,11 @@ const GESTATION_DAYS: i32 = 147;
 /// by some days, and so does a scanner's dating.
 const GROUP_SLACK_DAYS: i32 = 10;
 
-const WEIGHT: Limits = Limits {
-    column: "weight_kg",
-    what: "live weight",
-    unit: "kg",
-    possible: 25.0..=160.0,
-    usual: 35.0..=130.0,
-};
+/// Live weights that hardly any ewe is without, kg (common practice, no source).
+pub const USUAL_KG: RangeInclusive<f64> = 35.0..=130.0;
+
+const WEIGHT: Limits =
+    Limits { column: "weight_kg", what: "live weight", unit: "kg", possible: 25.0..=160.0, usual: USUAL_KG };
 const GROWTH: Limits = Limits {
     column: "growth_g_per_day",
     what: "growth wanted of her",

@@ -98,7 +98,7 @@ pub mod workbook;
 pub use assignment::{Placed, assignment};
 pub use feed_table::feed_table;
 pub use feeds::feeds;
-pub use flock::{FaultyRow, FlockReading, due_days, due_of_group, flock};
+pub use flock::{FaultyRow, FlockReading, USUAL_KG, due_days, due_of_group, flock};
 pub use groups::groups;
 pub use journal::{JournalReader, JournalReading, journal, write_journal};
 pub use list::{Holds, List};

@@ -133,18 +133,16 @@ pub fn ration(question: &RationQuestion, feeds: &[u8]) -> RationAnswer {
     }
 }
 
-/// Live weights that hardly any ewe is without, kg, as in the flock list (common practice, no source).
-const USUAL_KG: [f64; 2] = [35.0, 130.0];
 /// kg of a pound.
 const POUND: f64 = 0.453_592_37;
 
 /// A weight that may have been meant otherwise.
 fn unusual(kg: f64) -> Option<Problem> {
-    if (USUAL_KG[0]..=USUAL_KG[1]).contains(&kg) {
+    if io::USUAL_KG.contains(&kg) {
         return None;
     }
     let message = format!("A live weight of {kg} kg is unusual for a ewe.");
-    let hint = if kg > USUAL_KG[1] {
+    let hint = if kg > *io::USUAL_KG.end() {
         format!("Look at it again: {kg} lb would be {:.0} kg.", POUND * kg)
     } else {
         "Look at it again: it is what she weighs without her lambs, in kg.".to_owned()

@@ -159,15 +159,13 @@ async function fold(from: Copies, there: Promise<number | null>): Promise<boolea
 function mine(): void {
   void inTurn(async () => {
     if (!base) return;
-    if (waits.value) await fold(base, hearThere());
+    const waited = waits.value;
     waits.value = false;
     const levelled = await base.level();
     if (!levelled.ok) return void fail(levelled.fault);
-    if (levelled.value > 0) {
-      // What comes from the second copy alone the engine has not heard yet.
-      await fold(base, hearThere());
-      lostCopy.value = en.race.broughtBack(levelled.value);
-    }
+    // What another page entered, or what one copy alone had, the engine has not heard yet.
+    if (waited || levelled.value > 0) await fold(base, hearThere());
+    if (levelled.value > 0) lostCopy.value = en.race.broughtBack(levelled.value);
     if (device === "") {
       device = `d${randomName()}`;
       const kept = await base.keep("device", device);
