@@ -7,13 +7,13 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const generated = process.argv[2] ?? join(root, "www", "engine", "generated");
-const { initSync, Engine } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
+const { initSync, AsideEngine, SortEngine, defaultSettings } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
 initSync({ module: readFileSync(join(generated, "evenfold_bg.wasm")) });
 
 const file = (name) => readFileSync(join(root, "data", name));
 const [flock, pens, groups, feeds] = ["example/flock.csv", "example/pens.csv", "example/groups.csv", "demo/feeds.csv"].map(file);
-const engine = new Engine();
-const settings = { ...engine.defaultSettings(), on: "2027-02-01" };
+const [engine, sorting] = [new AsideEngine(), new SortEngine()];
+const settings = { ...defaultSettings(), on: "2027-02-01" };
 
 function timed(name, runs, work) {
   let words = "";
@@ -28,7 +28,7 @@ function timed(name, runs, work) {
 }
 
 const said = (reply) => reply.view?.headline ?? reply.kind;
-const sorted = () => engine.sort(flock, pens, groups, settings);
+const sorted = () => sorting.sort(flock, pens, groups, settings);
 timed("sort of the demo farm, which each plan makes anew", 5, () => sorted().kind);
 for (const wish of [{ exact: true, handling_pence: 0 }, {}, { way: "mixed" }, { way: "topup" }, { one_recipe: true }, { flat: true }]) {
   const question = { ...engine.usualPlan(), ...wish };

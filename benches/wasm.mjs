@@ -7,7 +7,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const generated = join(root, "www", "engine", "generated");
-const { initSync, Engine, RaceEngine } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
+const { initSync, AsideEngine, RaceEngine, SortEngine, defaultSettings, demoFiles } = await import(pathToFileURL(join(generated, "evenfold.js")).href);
 initSync({ module: readFileSync(join(generated, "evenfold_bg.wasm")) });
 
 /** A small generator with a fixed seed. */
@@ -66,8 +66,8 @@ for (const [ewes, pens, days, runs] of [
   [10000, 5, 1, 5],
 ]) {
   const farm = invented(ewes, pens);
-  const engine = new Engine();
-  const settings = { ...engine.defaultSettings(), period_days: days };
+  const [engine, aside] = [new SortEngine(), new AsideEngine()];
+  const settings = { ...defaultSettings(), period_days: days };
   const [flock, room] = [encode(farm.flock), encode(farm.pens)];
   const sorted = timed(runs, () => engine.sort(flock, room, undefined, settings));
   const reply = sorted.result;
@@ -77,10 +77,10 @@ for (const [ewes, pens, days, runs] of [
   // Two weeks on, from where that sort put them; the new sort behind the curve included.
   const stands = encode(engine.penCsv());
   const later = { ...settings, on: daysOn(settings.on, 14) };
-  const curve = timed(5, () => engine.regroup(flock, room, undefined, later, [stands]));
+  const curve = timed(5, () => aside.regroup(flock, room, undefined, later, [stands]));
   tell("  regroup, its sort included", curve, curve.result.kind);
   for (const kind of ["points", "tree"]) {
-    const card = timed(3, () => engine.card(flock, room, undefined, settings, { kind, weight_classes: false }));
+    const card = timed(3, () => aside.card(flock, room, undefined, settings, { kind, weight_classes: false }));
     tell(`  card of ${kind}, judged on halves too`, card, card.result.kind);
   }
   let steps = 0;
@@ -127,7 +127,7 @@ const card = (tag) => ({
 });
 let act = "";
 // The race opened on it: at the gate first, and then the draft, with the demo's pens.
-const demo = new Engine().demoFiles();
+const demo = demoFiles();
 const lists = [undefined, encode(demo.pens), undefined];
 const since = { ms: 1800000000000 + 86_400_000, offset_minutes: 0 };
 journal.bring({ device: "bench", now: since }, ...lists);

@@ -7,22 +7,30 @@ import { pathToFileURL } from "node:url";
 import { example, output, root } from "./native.mjs";
 
 const generated = join(root, "www", "engine", "generated");
-const bytes = readFileSync(join(generated, "evenfold_bg.wasm"));
+const compiled = (name) => new WebAssembly.Module(readFileSync(join(generated, name)));
 
-/** A fresh module. A trap leaves a module in no state to be used again, so each case has its own. */
+/** The engine as the page of one file has it, and as the site loads it: in parts. */
+const SHAPES = {
+  whole: [compiled("evenfold_bg.wasm")],
+  parts: ["part_0.wasm", "part_1.wasm", "part_2.wasm"].map(compiled),
+};
+
+/** A fresh engine with so many of its parts. A trap leaves one in no state to be used again, so each case has its own. */
 let loaded = 0;
-async function module() {
+async function fresh(shape, parts) {
   const address = pathToFileURL(join(generated, "evenfold.js"));
   address.searchParams.set("copy", String((loaded += 1)));
   const engine = await import(address.href);
-  engine.initSync({ module: bytes });
+  const [first, ...later] = SHAPES[shape].slice(0, parts);
+  const before = [engine.initSync({ module: first })];
+  for (const part of later) before.push(new WebAssembly.Instance(part, { ...before }).exports);
   return engine;
 }
-const fresh = async () => new (await module()).Engine();
-const freshRace = async () => new (await module()).RaceEngine();
 
-async function answer({ name, flock, pens, groups, settings, open, need, moves, old, card, count }) {
-  const engine = await fresh();
+async function answer(shape, { name, flock, pens, groups, settings, open, need, moves, old, card, count }) {
+  const { SortEngine } = await fresh(shape, 2);
+  const { AsideEngine } = await fresh(shape, 3);
+  const [engine, aside] = [new SortEngine(), new AsideEngine()];
   const encode = (text) => new TextEncoder().encode(text);
   const files = [encode(flock), encode(pens), groups === null ? undefined : encode(groups), settings];
   const reply = engine.sort(...files);
@@ -49,9 +57,9 @@ async function answer({ name, flock, pens, groups, settings, open, need, moves, 
   }
   const moved_document = engine.documentJson() ?? null;
   const taken_back = engine.takeBack() ?? null;
-  const regroup = old === null ? null : engine.regroup(...files, [encode(old)]);
-  const regroup_document = engine.regroupJson() ?? null;
-  const regroup_of_three = engine.regroupMoves(3) ?? null;
+  const regroup = old === null ? null : aside.regroup(...files, [encode(old)]);
+  const regroup_document = aside.regroupJson() ?? null;
+  const regroup_of_three = aside.regroupMoves(3) ?? null;
   return {
     ...sorted,
     picked,
@@ -61,12 +69,12 @@ async function answer({ name, flock, pens, groups, settings, open, need, moves, 
     regroup,
     regroup_document,
     regroup_of_three,
-    card: card === null ? null : engine.card(...files, card),
-    card_document: engine.cardJson() ?? null,
+    card: card === null ? null : aside.card(...files, card),
+    card_document: aside.cardJson() ?? null,
     // Now the pens that stand, now equal ones: as the length of the list will have it.
-    pen_count: count ? engine.penCount(...files, files[1].length % 2 === 0) : null,
-    pen_count_document: engine.penCountJson() ?? null,
-    old_pens: name === "demo" ? (engine.demoOldPens() ?? null) : null,
+    pen_count: count ? aside.penCount(...files, files[1].length % 2 === 0) : null,
+    pen_count_document: aside.penCountJson() ?? null,
+    old_pens: name === "demo" ? (aside.demoOldPens() ?? null) : null,
   };
 }
 
@@ -103,12 +111,40 @@ const kinds = {};
 for (const [index, question] of cases.entries()) {
   const there = expected[index];
   kinds[there.reply.kind] = (kinds[there.reply.kind] ?? 0) + 1;
-  try {
-    judge(question.name, difference(there, await answer(question)));
-  } catch (error) {
-    judge(question.name, `the WebAssembly engine failed: ${error}`);
+  for (const shape of Object.keys(SHAPES)) {
+    try {
+      judge(`${question.name}, ${shape}`, difference(there, await answer(shape, question)));
+    } catch (error) {
+      judge(`${question.name}, ${shape}`, `the WebAssembly engine failed: ${error}`);
+    }
   }
 }
+
+// Plans and rations.
+const fed = output(example("feeding"), []).map((line) => JSON.parse(line));
+for (const [index, there] of fed.entries()) {
+  for (const shape of Object.keys(SHAPES)) {
+    const aside = new (await fresh(shape, 3)).AsideEngine();
+    const [flock, pens, groups, feeds] = ["flock", "pens", "groups", "feeds"].map((key) =>
+      new TextEncoder().encode(there[key]),
+    );
+    const { settings, question, ration } = there;
+    const here = ration
+      ? { reply: aside.ration(feeds, ration), trying: aside.trying(feeds) }
+      : {
+          reply: aside.feedingPlan(flock, pens, groups, settings, feeds, undefined, question),
+          loads: aside.loadCsv() ?? null,
+          orders: aside.ordersCsv() ?? null,
+          workbook: [...(aside.planWorkbook() ?? [])],
+        };
+    if (there.workbook === null) there.workbook = [];
+    const told = Object.fromEntries(Object.keys(here).map((key) => [key, there[key]]));
+    judge(`feeding ${index}, ${shape}`, difference(told, here));
+  }
+}
+const fedKinds = new Set(fed.map(({ ration, reply }) => `${ration ? "ration" : "plan"} ${reply.kind}`));
+for (const kind of ["ration fed", "ration impossible", "plan planned", "plan impossible", "plan refused"])
+  judge(`a case of ${kind}`, fedKinds.has(kind) ? undefined : "is none");
 
 /** As the page takes its store: in pieces, each of whole lines. */
 function inTwo(race, file) {
@@ -120,9 +156,10 @@ function inTwo(race, file) {
 }
 
 // The race: the same files taken and lists brought in, the same ewes told their pens and entered.
-for (const [index, line] of output(example("journal"), []).entries()) {
-  const there = JSON.parse(line);
-  const race = await freshRace();
+const races = output(example("journal"), []).map((line) => JSON.parse(line));
+for (const [index, there, shape] of [...races.entries()].flatMap((race) => Object.keys(SHAPES).map((shape) => [...race, shape]))) {
+  const { RaceEngine } = await fresh(shape, 1);
+  const race = new RaceEngine();
   const bytes = (text) => new TextEncoder().encode(text);
   const here = {
     ...Object.fromEntries(
@@ -156,7 +193,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
     groups: race.groupsCsv() ?? null,
   });
   const part = Object.keys(there).find((key) => JSON.stringify(there[key]) !== JSON.stringify(here[key]));
-  judge(`race ${index}`, part === undefined ? undefined : `${part} differs`);
+  judge(`race ${index}, ${shape}`, part === undefined ? undefined : `${part} differs`);
   const told = there.gates.filter((gate) => JSON.stringify(gate).includes('"pen"')).length;
   judge(`race ${index} moves ewes`, there.moved.reply?.lines?.length > 0 ? undefined : "nobody was moved");
   judge(`race ${index} lets ewes out`, there.left.reply?.lines?.length > 1 ? undefined : "nobody left her pen");
@@ -164,7 +201,7 @@ for (const [index, line] of output(example("journal"), []).entries()) {
 }
 
 // A comparison that cannot fail is none, and cases that are all alike are one case.
-const changed = await answer({ ...cases[0], settings: { ...cases[0].settings, under: 1, over: 4 } });
+const changed = await answer("parts", { ...cases[0], settings: { ...cases[0].settings, under: 1, over: 4 } });
 judge("a planted difference", difference(expected[0], changed) === undefined ? "was not seen" : undefined);
 const missing = ["sorted", "impossible", "unreadable"].filter((kind) => !kinds[kind]);
 judge("every kind of answer", missing.length > 0 ? `no case is ${missing.join(" or ")}` : undefined);

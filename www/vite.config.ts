@@ -7,7 +7,8 @@ import { defineConfig, type Plugin } from "vite";
 import { site } from "./build/site";
 
 const here = import.meta.dirname;
-const engine = resolve(here, "engine/generated/evenfold_bg.wasm");
+const generated = resolve(here, "engine/generated");
+const engine = join(generated, "evenfold_bg.wasm");
 
 /** What unpacks the page's style and script. It is held small, since it alone stands in the file as it is. */
 const OPENER = `(async () => {
@@ -90,8 +91,9 @@ function oneFile(): Plugin {
       const gzip = (what: Uint8Array) => gzipAsync(what, { numiterations: 5 });
       const pack = async (what: string) => sevenBits(await gzip(encoder.encode(what)));
       const [packedStyle, packedScript] = [await pack(style), await pack(script)];
-      const engineFile = await gzip(readFileSync(engine));
-      const packedEngine = sevenBits(engineFile);
+      const packedEngine = sevenBits(await gzip(readFileSync(engine)));
+      const names = readdirSync(generated).filter((name) => /^part_\d+\.wasm$/.test(name));
+      const parts = await Promise.all(names.sort().map((name) => gzip(readFileSync(join(generated, name)))));
       page.fileName = "evenfold.html";
       page.source = String(page.source)
         .replace(/\s*<script type="module"[^>]*><\/script>/, "")
@@ -104,7 +106,7 @@ function oneFile(): Plugin {
             `<script type="text/plain" id="script">${packedScript}</script>\n<script>${OPENER}</script>\n` +
             `<script type="text/plain" id="engine">${packedEngine}</script>\n${licences(modules)}\n</body>`,
         );
-      for (const [fileName, source] of Object.entries(site(page.source, engineFile))) {
+      for (const [fileName, source] of Object.entries(site(page.source, parts))) {
         this.emitFile({ type: "asset", fileName, source });
       }
     },

@@ -65,7 +65,7 @@ test("a broken engine is told in words and can be asked again", async ({
       // The first engine arrives damaged, the second whole.
       if (packed && !broken) {
         broken = true;
-        send.call(this, { packed: "AAAA" });
+        send.call(this, { ...message, packed: "AAAA" });
       } else {
         send.call(this, message);
       }

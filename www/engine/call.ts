@@ -22,7 +22,7 @@ import type {
   Trying,
 } from "./types";
 import type { RaceAnswers, RaceQuestion } from "./race";
-import { toBegin } from "./compiled";
+import { partCount, toBegin, type Handed } from "./compiled";
 import EngineWorker from "./worker?worker&inline";
 
 /** The lists and settings that a question about the whole flock carries. */
@@ -97,9 +97,12 @@ export interface Answers extends RaceAnswers {
   "plan workbook": Uint8Array<ArrayBuffer> | null;
 }
 
-/** A message from the worker; the module comes once, from whoever compiled it, for the others. */
+/** A message to the worker: a part of the engine, or a question that needs the parts up to one. */
+export type Message = ({ part: number } & Handed) | { id: number; part: number; question: Question };
+
+/** A message from the worker; a module comes once, from whoever compiled it, for the others. */
 export type Reply =
-  | { module: WebAssembly.Module | null }
+  | { part: number; module: WebAssembly.Module | null }
   | { id: number; answer: Answers[keyof Answers] }
   | { id: number; failure: string; broken: boolean };
 
@@ -117,29 +120,43 @@ const loaded = new Promise<void>((resolve) => {
   else resolve();
 });
 
+/** The last part that a question needs where the engine is in parts: see the classes of `src/wasm`. */
+const LAST = { race: 0, sort: 1, aside: 2 };
+
+/** What the first part knows, whoever asks. */
+const isOfFirst = ({ ask }: Question) => ask === "settings" || ask === "demo";
+
 /** One engine on a thread of its own. It starts when it is first asked, and again after it broke or was stopped. */
 class Line {
   private worker: Worker | undefined;
   private last = 0;
   private readonly waiting = new Map<number, Waiting>();
-  /** Lets those who wait for what this one compiles go on without it. */
-  private unfinished: () => void = () => undefined;
+  /** How many parts the worker was handed, or will be. */
+  private parts = 0;
+  /** Takes what the worker compiled of each part, for the others, who wait for it. */
+  private readonly give = new Map<number, (module: WebAssembly.Module | null) => void>();
+
+  constructor(private readonly kind: keyof typeof LAST) {}
 
   async ask<Q extends Question>(question: Q): Promise<Answers[Q["ask"]]> {
     await loaded;
     const asked = (this.worker ??= this.begin());
+    const part = Math.min(isOfFirst(question) ? 0 : LAST[this.kind], partCount() - 1);
+    while (this.parts <= part) this.hand(asked, this.parts++);
     const id = ++this.last;
     const promise = new Promise<Answers[Q["ask"]]>((resolve, reject) => {
       this.waiting.set(id, { resolve, reject });
     });
-    asked.postMessage({ id, question });
+    asked.postMessage({ id, part, question });
     return promise;
   }
 
   end(reason: Error): void {
     this.worker?.terminate();
     this.worker = undefined;
-    this.unfinished();
+    this.parts = 0;
+    for (const give of this.give.values()) give(null);
+    this.give.clear();
     const dropped = [...this.waiting.values()];
     this.waiting.clear();
     for (const { reject } of dropped) reject(reason);
@@ -150,13 +167,25 @@ class Line {
     return this.waiting.size > 0;
   }
 
+  /** Hands a worker a part, as soon as it is there. */
+  private hand(worker: Worker, part: number): void {
+    const { handed, give } = toBegin(part);
+    this.give.set(part, give);
+    handed.then(
+      (engine) => worker.postMessage({ part, ...engine }, "file" in engine ? [engine.file] : []),
+      (error: unknown) => this.failed(worker, error instanceof Error ? error.message : String(error)),
+    );
+  }
+
+  private failed(worker: Worker, message: string): void {
+    if (this.worker === worker) this.end(new Error(message));
+  }
+
   private begin(): Worker {
     const begun = new EngineWorker();
-    const { handed, give } = toBegin();
-    this.unfinished = () => give(null);
     begun.onmessage = ({ data }: MessageEvent<Reply>) => {
       if ("module" in data) {
-        give(data.module);
+        this.give.get(data.part)?.(data.module);
         return;
       }
       const asked = this.waiting.get(data.id);
@@ -168,19 +197,12 @@ class Line {
       asked?.reject(new Error(data.failure));
       if (data.broken) this.end(new Error(data.failure));
     };
-    const failed = (message: string) => {
-      if (this.worker === begun) this.end(new Error(message));
-    };
-    begun.onerror = (event) => failed(event.message);
-    handed.then(
-      (engine) => begun.postMessage(engine, "file" in engine ? [engine.file] : []),
-      (error: unknown) => failed(error instanceof Error ? error.message : String(error)),
-    );
+    begun.onerror = (event) => this.failed(begun, event.message);
     return begun;
   }
 }
 
-const [sorting, aside, racing] = [new Line(), new Line(), new Line()];
+const [sorting, aside, racing] = [new Line("sort"), new Line("aside"), new Line("race")];
 
 /** Questions to the engine that holds the sort. */
 export type OfSort = Exclude<Question, Aside | RaceQuestion>;

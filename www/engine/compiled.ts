@@ -1,18 +1,28 @@
-/** The engine, unpacked and compiled once for all of its threads: on a slow tablet that takes a second. */
+/**
+ * The engine, unpacked and compiled once for all of its threads: on a slow tablet that takes a second. In the page of one
+ * file it is whole; a site has it in parts, of which each thread takes as many as its questions need.
+ */
+import { en } from "../text/en";
 
-/** What a thread begins with: the engine packed in the page, packed in a file, or compiled already. */
+/** What a thread is handed for a part: packed in the page, packed in a file, or compiled already. */
 export type Handed = { packed: string } | { file: ArrayBuffer } | { module: WebAssembly.Module };
 
 type Module = WebAssembly.Module | null;
 
-/** The compiled engine, once somebody compiles it; null where it could not be handed on. */
-let compiled: Promise<Module> | undefined;
+/** The compiled parts, once somebody compiles them; null where one could not be handed on. */
+const compiled = new Map<number, Promise<Module>>();
 
-/** What a new thread is to be handed, and where it gives what it compiled; null where nothing came of it. */
-export function toBegin(): { handed: Promise<Handed>; give: (module: Module) => void } {
-  const before = compiled;
+/** The files of the parts, in their order; none in the page of one file. */
+const files = () => document.getElementById("engine")?.dataset.files?.split(" ") ?? [];
+
+/** How many parts there are. */
+export const partCount = () => Math.max(files().length, 1);
+
+/** What a thread is to be handed for a part, and where it gives what it compiled; null where nothing came of it. */
+export function toBegin(part: number): { handed: Promise<Handed>; give: (module: Module) => void } {
+  const before = compiled.get(part);
   if (before) {
-    const handed = before.then((module) => (module ? { module } : packed()));
+    const handed = before.then((module) => (module ? { module } : packed(part)));
     return { handed, give: () => undefined };
   }
   let give: (module: Module) => void = () => undefined;
@@ -21,20 +31,19 @@ export function toBegin(): { handed: Promise<Handed>; give: (module: Module) => 
     give = (module) => {
       if (isGiven) return;
       isGiven = true;
-      if (module === null) compiled = undefined;
+      if (module === null) compiled.delete(part);
       resolve(module);
     };
   });
-  compiled = mine;
-  return { handed: packed(), give };
+  compiled.set(part, mine);
+  return { handed: packed(part), give };
 }
 
-/** The engine as it stands in the page, or in the file that an installed site has beside it. */
-async function packed(): Promise<Handed> {
-  const element = document.getElementById("engine");
-  const file = element?.dataset.file;
-  if (file === undefined) return { packed: element?.textContent ?? "" };
-  const found = await fetch(file);
-  if (!found.ok) throw new Error(`${file}: ${found.status}`);
+/** A part as it stands in the page, or in the file that an installed site has beside it. */
+async function packed(part: number): Promise<Handed> {
+  const file = files()[part];
+  if (file === undefined) return { packed: document.getElementById("engine")?.textContent ?? "" };
+  const found = await fetch(file).catch(() => null);
+  if (!found?.ok) throw new Error(en.partMissing);
   return { file: await found.arrayBuffer() };
 }

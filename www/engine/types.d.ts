@@ -105,6 +105,86 @@ export interface AppendRequest {
 }
 
 /**
+ * Regrouping, rule cards, numbers of pens, and feeding.
+ */
+export class AsideEngine {
+    free(): void;
+    [Symbol.dispose](): void;
+    /**
+     * The last card as the JSON document that the command line prints.
+     */
+    cardJson(): string | undefined;
+    /**
+     * Finds a rule card for a flock, or tries one.
+     */
+    card(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, request: CardRequest): CardReply;
+    /**
+     * The invented demo's feeds, CSV.
+     */
+    demoFeeds(): string;
+    /**
+     * Where the invented demo's ewes stood before, as invented as they are.
+     */
+    demoOldPens(): DemoOldPens | undefined;
+    /**
+     * Plans the feeding to the last lambing.
+     */
+    feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, loads: Uint8Array | null | undefined, question: PlanQuestion): PlanReply;
+    /**
+     * The last plan's load sheet as CSV; nothing where there is none.
+     */
+    loadCsv(): string | undefined;
+    /**
+     * An engine that was asked nothing yet.
+     */
+    constructor();
+    /**
+     * The last plan's feeds by month as CSV; nothing where there is none.
+     */
+    ordersCsv(): string | undefined;
+    /**
+     * The same as the JSON document that the command line prints.
+     */
+    penCountJson(): string | undefined;
+    /**
+     * What each number of the pens comes to: of those that stand, or of equal ones yet to be built.
+     */
+    penCount(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, are_built: boolean): PenCountReply;
+    /**
+     * The last plan's load sheet and feeds by month as a spreadsheet file; nothing where there is none.
+     */
+    planWorkbook(): Uint8Array | undefined;
+    /**
+     * What to feed one pen in one week.
+     */
+    ration(feeds: Uint8Array, question: RationQuestion): RationReply;
+    /**
+     * The last curve as the JSON document that the command line prints.
+     */
+    regroupJson(): string | undefined;
+    /**
+     * The last curve with the moves of another point listed; nothing where there is none.
+     */
+    regroupMoves(moves: number): RegroupView | undefined;
+    /**
+     * Which moves are worth making from where the ewes stand by these lists.
+     */
+    regroup(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, lists: Uint8Array[]): RegroupReply;
+    /**
+     * The feeds of a file, and what may be tried on them.
+     */
+    trying(feeds: Uint8Array): Trying;
+    /**
+     * A usual question about a feeding plan, to change.
+     */
+    usualPlan(): PlanQuestion;
+    /**
+     * A usual question about a ration, to change.
+     */
+    usualRation(): RationQuestion;
+}
+
+/**
  * The axis of need, MJ ME a kg DM.
  */
 export interface Axis {
@@ -1049,138 +1129,6 @@ export interface DueQuestion {
 export type Eid = string;
 
 /**
- * One flock and its pens, sorted on request.
- */
-export class Engine {
-    free(): void;
-    [Symbol.dispose](): void;
-    /**
-     * The last card as the JSON document that the command line prints.
-     */
-    cardJson(): string | undefined;
-    /**
-     * Finds a rule card for a flock, or tries one.
-     */
-    card(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, request: CardRequest): CardReply;
-    /**
-     * A usual question about one ewe, to change.
-     */
-    defaultNeedQuestion(): NeedQuestion;
-    /**
-     * The settings as they are until somebody changes them.
-     */
-    defaultSettings(): Settings;
-    /**
-     * The invented demo's feeds, CSV.
-     */
-    demoFeeds(): string;
-    /**
-     * The invented demo farm: its files and the day on which to sort it.
-     */
-    demoFiles(): DemoFiles;
-    /**
-     * Where the invented demo's ewes stood before, as invented as they are.
-     */
-    demoOldPens(): DemoOldPens | undefined;
-    /**
-     * The last sort as the JSON document that the command line prints.
-     */
-    documentJson(): string | undefined;
-    /**
-     * One ewe of the last sort, opened; nothing where there is no such ewe.
-     */
-    ewe(tag: string): EweView | undefined;
-    /**
-     * Plans the feeding to the last lambing.
-     */
-    feedingPlan(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, feeds: Uint8Array, loads: Uint8Array | null | undefined, question: PlanQuestion): PlanReply;
-    /**
-     * The last plan's load sheet as CSV; nothing where there is none.
-     */
-    loadCsv(): string | undefined;
-    /**
-     * What one ewe needs, from her figures alone, with curves to draw.
-     */
-    need(question: NeedQuestion): NeedReply;
-    /**
-     * An engine with no flock yet.
-     */
-    constructor();
-    /**
-     * The last plan's feeds by month as CSV; nothing where there is none.
-     */
-    ordersCsv(): string | undefined;
-    /**
-     * The same as the JSON document that the command line prints.
-     */
-    penCountJson(): string | undefined;
-    /**
-     * What each number of the pens comes to: of those that stand, or of equal ones yet to be built.
-     */
-    penCount(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, are_built: boolean): PenCountReply;
-    /**
-     * The list of one pen of the last sort as CSV, or of all pens where no name is given.
-     */
-    penCsv(pen?: string | null): string | undefined;
-    /**
-     * All pens' lists of the last sort as a spreadsheet file; nothing where nothing is sorted.
-     */
-    penWorkbook(): Uint8Array | undefined;
-    /**
-     * A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
-     */
-    picked(tag: string): PickedView | undefined;
-    /**
-     * The last plan's load sheet and feeds by month as a spreadsheet file; nothing where there is none.
-     */
-    planWorkbook(): Uint8Array | undefined;
-    /**
-     * Takes the proof of the last sort one step on; nothing where there is none to do.
-     */
-    proveStep(): ProofView | undefined;
-    /**
-     * Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
-     */
-    putInto(tag: string, pen: string): MoveReply | undefined;
-    /**
-     * What to feed one pen in one week.
-     */
-    ration(feeds: Uint8Array, question: RationQuestion): RationReply;
-    /**
-     * The last curve as the JSON document that the command line prints.
-     */
-    regroupJson(): string | undefined;
-    /**
-     * The last curve with the moves of another point listed; nothing where there is none.
-     */
-    regroupMoves(moves: number): RegroupView | undefined;
-    /**
-     * Which moves are worth making from where the ewes stand by these lists.
-     */
-    regroup(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings, lists: Uint8Array[]): RegroupReply;
-    /**
-     * Reads the files, sets faulty rows aside, and sorts the rest.
-     */
-    sort(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): SortReply;
-    /**
-     * Takes the last move by hand back; nothing where there is none.
-     */
-    takeBack(): MoveReply | undefined;
-    /**
-     * The feeds of a file, and what may be tried on them.
-     */
-    trying(feeds: Uint8Array): Trying;
-    /**
-     * A usual question about a feeding plan, to change.
-     */
-    usualPlan(): PlanQuestion;
-    /**
-     * A usual question about a ration, to change.
-     */
-    usualRation(): RationQuestion;
-}
-
-/**
  * A line of the journal's file, to be stored.
  */
 export interface EventLine {
@@ -1403,7 +1351,7 @@ export interface FeedOffer {
     /**
      * Energies worth trying, least and most, MJ ME a kg DM; null where it hardly differs, as of cereals.
      */
-    try_energies: [number, number] | undefined;
+    try_energies: [number, number] | null;
 }
 
 /**
@@ -3695,6 +3643,62 @@ export interface Soft {
 }
 
 /**
+ * One flock and its pens, sorted on request.
+ */
+export class SortEngine {
+    free(): void;
+    [Symbol.dispose](): void;
+    /**
+     * A usual question about one ewe, to change.
+     */
+    defaultNeedQuestion(): NeedQuestion;
+    /**
+     * The last sort as the JSON document that the command line prints.
+     */
+    documentJson(): string | undefined;
+    /**
+     * One ewe of the last sort, opened; nothing where there is no such ewe.
+     */
+    ewe(tag: string): EweView | undefined;
+    /**
+     * What one ewe needs, from her figures alone, with curves to draw.
+     */
+    need(question: NeedQuestion): NeedReply;
+    /**
+     * An engine with no flock yet.
+     */
+    constructor();
+    /**
+     * The list of one pen of the last sort as CSV, or of all pens where no name is given.
+     */
+    penCsv(pen?: string | null): string | undefined;
+    /**
+     * All pens' lists of the last sort as a spreadsheet file; nothing where nothing is sorted.
+     */
+    penWorkbook(): Uint8Array | undefined;
+    /**
+     * A ewe picked up: what putting her into each pen would mean; nothing where there is no such ewe.
+     */
+    picked(tag: string): PickedView | undefined;
+    /**
+     * Takes the proof of the last sort one step on; nothing where there is none to do.
+     */
+    proveStep(): ProofView | undefined;
+    /**
+     * Puts a ewe into a pen, nobody else moving; nothing where nothing is sorted.
+     */
+    putInto(tag: string, pen: string): MoveReply | undefined;
+    /**
+     * Reads the files, sets faulty rows aside, and sorts the rest.
+     */
+    sort(flock: Uint8Array, pens: Uint8Array, groups: Uint8Array | null | undefined, settings: Settings): SortReply;
+    /**
+     * Takes the last move by hand back; nothing where there is none.
+     */
+    takeBack(): MoveReply | undefined;
+}
+
+/**
  * The answer to "sort these files".
  */
 export type SortReply = { kind: "sorted"; view: SortView } | { kind: "impossible"; view: ImpossibleView } | { kind: "unreadable"; headline: string; problems: Problem[]; question: DateQuestion | null };
@@ -4134,6 +4138,16 @@ export interface WorkingLine {
  * @returns {Promise<InitOutput>}
  */
 export default function __wbg_init (module_or_path: { module_or_path: InitInput | Promise<InitInput> } | InitInput | Promise<InitInput>): Promise<InitOutput>;
+
+/**
+ * The settings as they are until somebody changes them.
+ */
+export function defaultSettings(): Settings;
+
+/**
+ * The invented demo farm: its files and the day on which to sort it.
+ */
+export function demoFiles(): DemoFiles;
 
 /**
  * Instantiates the given `module`, which can either be bytes or

@@ -1,108 +1,134 @@
 /** The engine on its own thread: it unpacks itself, then answers one question after the other. */
-import start, { Engine, RaceEngine } from "evenfold-engine";
-import type { Answers, Question, Reply } from "./call";
+import start, { AsideEngine, RaceEngine, SortEngine, defaultSettings, demoFiles } from "evenfold-engine";
+import type { Answers, Message, Question, Reply } from "./call";
 import type { Handed } from "./compiled";
 import { hearStore, raceAnswer } from "./race";
 
-let hand: (handed: Handed) => void = () => undefined;
-const engine = new Promise<Handed>((resolve) => (hand = resolve)).then(begin);
-// Whoever asks first hears of a failure.
-engine.catch(() => undefined);
-let race: RaceEngine | undefined;
-let running = false;
+/** What each part that runs hands on to later ones, by its number. */
+const running: WebAssembly.Exports[] = [];
 
-self.onmessage = async ({ data }: MessageEvent<Handed | { id: number; question: Question }>) => {
+/** A part that somebody waits for. */
+interface Part {
+  runs: Promise<void>;
+  take: (handed: Handed) => void;
+}
+const parts: Part[] = [];
+let race: RaceEngine | undefined;
+let sort: SortEngine | undefined;
+let aside: AsideEngine | undefined;
+
+self.onmessage = async ({ data }: MessageEvent<Message>) => {
   if (!("question" in data)) {
-    hand(data);
+    theParts(data.part)[data.part]?.take(data);
     return;
   }
-  const { id, question } = data;
+  const { id, part, question } = data;
+  const ready = theParts(part)[part]?.runs;
   try {
-    const found =
-      question.ask === "race hear store"
-        ? await hearStore(engine.then(theRace))
-        : answer(await engine, question);
+    let found: Answers[Question["ask"]];
+    if (question.ask === "race hear store") {
+      found = await hearStore(Promise.resolve(ready).then(theRace));
+    } else {
+      await ready;
+      found = answer(question);
+    }
     tell({ id, answer: found });
   } catch (error) {
     // A trap leaves the engine in no state to go on; an error that it reports itself does not.
-    const broken = error instanceof WebAssembly.RuntimeError || !running;
+    const broken = error instanceof WebAssembly.RuntimeError || running.length <= part;
     tell({ id, failure: error instanceof Error ? error.message : String(error), broken });
   }
 };
+
+/** The parts up to one of them: each runs once it is handed and those before it run. */
+function theParts(last: number): Part[] {
+  while (parts.length <= last) {
+    const number = parts.length;
+    const before = parts.at(-1)?.runs;
+    let take: (handed: Handed) => void = () => undefined;
+    const handed = new Promise<Handed>((resolve) => (take = resolve));
+    const runs = handed.then((its) => begin(number, its, before));
+    // Whoever asks first hears of a failure.
+    runs.catch(() => undefined);
+    parts.push({ runs, take });
+  }
+  return parts;
+}
 
 function tell(reply: Reply): void {
   self.postMessage(reply);
 }
 
 const theRace = () => (race ??= new RaceEngine());
+const theSort = () => (sort ??= new SortEngine());
+const theAside = () => (aside ??= new AsideEngine());
 
-function answer(
-  engine: Engine,
-  question: Exclude<Question, { ask: "race hear store" }>,
-): Answers[Question["ask"]] {
+type AtOnce = Exclude<Question, { ask: "race hear store" }>;
+
+function answer(question: AtOnce): Answers[AtOnce["ask"]] {
   switch (question.ask) {
     case "settings":
-      return engine.defaultSettings();
+      return defaultSettings();
     case "demo":
-      return engine.demoFiles();
+      return demoFiles();
     case "sort": {
       const { flock, pens, groups, settings } = question;
-      return engine.sort(flock, pens, groups, settings);
+      return theSort().sort(flock, pens, groups, settings);
     }
     case "prove step":
-      return engine.proveStep() ?? null;
+      return theSort().proveStep() ?? null;
     case "ewe":
-      return engine.ewe(question.tag) ?? null;
+      return theSort().ewe(question.tag) ?? null;
     case "picked":
-      return engine.picked(question.tag) ?? null;
+      return theSort().picked(question.tag) ?? null;
     case "put":
-      return engine.putInto(question.tag, question.pen) ?? null;
+      return theSort().putInto(question.tag, question.pen) ?? null;
     case "take back":
-      return engine.takeBack() ?? null;
+      return theSort().takeBack() ?? null;
     case "usual need":
-      return engine.defaultNeedQuestion();
+      return theSort().defaultNeedQuestion();
     case "need":
-      return engine.need(question.need);
+      return theSort().need(question.need);
     case "document":
-      return engine.documentJson() ?? null;
+      return theSort().documentJson() ?? null;
     case "list":
-      return engine.penCsv(question.pen) ?? null;
+      return theSort().penCsv(question.pen) ?? null;
     case "workbook":
-      return file(engine.penWorkbook());
+      return file(theSort().penWorkbook());
     case "old pens":
-      return engine.demoOldPens() ?? null;
+      return theAside().demoOldPens() ?? null;
     case "regroup": {
       const { flock, pens, groups, settings, lists } = question;
-      return engine.regroup(flock, pens, groups, settings, lists);
+      return theAside().regroup(flock, pens, groups, settings, lists);
     }
     case "regroup moves":
-      return engine.regroupMoves(question.moves) ?? null;
+      return theAside().regroupMoves(question.moves) ?? null;
     case "card": {
       const { flock, pens, groups, settings, card } = question;
-      return engine.card(flock, pens, groups, settings, card);
+      return theAside().card(flock, pens, groups, settings, card);
     }
     case "pen count": {
       const { flock, pens, groups, settings, areBuilt } = question;
-      return engine.penCount(flock, pens, groups, settings, areBuilt);
+      return theAside().penCount(flock, pens, groups, settings, areBuilt);
     }
     case "usual plan":
-      return engine.usualPlan();
+      return theAside().usualPlan();
     case "demo feeds":
-      return engine.demoFeeds();
+      return theAside().demoFeeds();
     case "usual ration":
-      return engine.usualRation();
+      return theAside().usualRation();
     case "trying":
-      return engine.trying(question.feeds);
+      return theAside().trying(question.feeds);
     case "ration":
-      return engine.ration(question.feeds, question.question);
+      return theAside().ration(question.feeds, question.question);
     case "plan": {
       const { flock, pens, groups, settings, feeds, loads } = question;
-      return engine.feedingPlan(flock, pens, groups, settings, feeds, loads, question.question);
+      return theAside().feedingPlan(flock, pens, groups, settings, feeds, loads, question.question);
     }
     case "plan list":
-      return (question.what === "loads" ? engine.loadCsv() : engine.ordersCsv()) ?? null;
+      return (question.what === "loads" ? theAside().loadCsv() : theAside().ordersCsv()) ?? null;
     case "plan workbook":
-      return file(engine.planWorkbook());
+      return file(theAside().planWorkbook());
     default:
       return raceAnswer(theRace(), question);
   }
@@ -113,7 +139,8 @@ function file(bytes: Uint8Array | undefined): Uint8Array<ArrayBuffer> | null {
   return bytes ? new Uint8Array(bytes) : null;
 }
 
-async function begin(handed: Handed): Promise<Engine> {
+/** Unpacks and compiles a part, where nobody did before, and runs it behind those that it needs. */
+async function begin(part: number, handed: Handed, before: Promise<void> | undefined): Promise<void> {
   let module = "module" in handed ? handed.module : null;
   if (!module) {
     const bytes =
@@ -126,14 +153,16 @@ async function begin(handed: Handed): Promise<Engine> {
     into.close().catch(() => undefined);
     module = await WebAssembly.compile(await new Response(packer.readable).arrayBuffer());
     try {
-      tell({ module });
+      tell({ part, module });
     } catch {
-      tell({ module: null });
+      tell({ part, module: null });
     }
   }
-  await start({ module_or_path: module });
-  running = true;
-  return new Engine();
+  await before;
+  // The first part starts as a whole engine does; the others find those before them under their numbers.
+  running[part] = before
+    ? new WebAssembly.Instance(module, Object.fromEntries(running.entries())).exports
+    : ((await start({ module_or_path: module })) as unknown as WebAssembly.Exports);
 }
 
 /** Seven bits a sign: see the page's build. */

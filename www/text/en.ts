@@ -26,6 +26,8 @@ export const en = {
   night: "Night colours",
   dismiss: "Close",
   failed: "That did not work",
+  partMissing:
+    "This part of the page is not on this device yet, and could not be fetched. Try again where there is a network. What was entered is kept.",
   again: "Try again",
   demo: {
     badge: "Invented flock",

@@ -8,9 +8,11 @@
 //! | [`types`] | the page's types, from the engine's |
 //! | [`tidy`] | house rules that no compiler checks |
 //! | [`wasm`] | the engine as WebAssembly |
+//! | [`parts`] | the engine in parts, for the site |
 //! | [`run`] | running other programs |
 
 mod app;
+mod parts;
 mod run;
 mod serve;
 mod test;

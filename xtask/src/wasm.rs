@@ -1,5 +1,6 @@
 //! The engine as WebAssembly, with the JavaScript and TypeScript that go with it.
 
+use crate::parts::Linked;
 use crate::run::{Outcome, answer, cargo, program, root, run};
 use std::path::{Path, PathBuf};
 use std::process::Stdio;
@@ -15,16 +16,29 @@ const INLINE: u32 = 50;
 /// Where the page finds the engine, seen from the root. Git ignores it.
 pub const FOLDER: &str = "www/engine/generated";
 
-/// Compiles the engine and writes `evenfold.js`, `evenfold.d.ts` and `evenfold_bg.wasm` into [`FOLDER`].
+/// Compiles the engine and writes `evenfold.js`, `evenfold.d.ts` and `evenfold_bg.wasm` into [`FOLDER`], and beside the
+/// whole its [`parts`](crate::parts) as `part_0.wasm` and on.
 pub fn build() -> Outcome {
     target()?;
-    let module = compile()?;
+    let compiled = compile()?;
+    let linked = std::fs::read(&compiled).map_err(|error| format!("{}: {error}", compiled.display()))?;
+    let (linked, module) = Linked::read(&linked)?;
     let mut bindgen = Bindgen::new();
     let bindgen = bindgen.web(true).map_err(|error| format!("wasm-bindgen: {error:#}"))?;
-    bindgen.input_path(module).out_name("evenfold").typescript(true).omit_default_module_path(true);
+    bindgen.input_module("evenfold", module).typescript(true).omit_default_module_path(true).demangle(false);
+    let mut output = bindgen.generate_output().map_err(|error| format!("wasm-bindgen: {error:#}"))?;
+    let folder = root().join(FOLDER);
+    let parts = linked.parts(output.wasm_mut())?;
     // Names of functions are a fifteenth of the file and tell nobody anything at the race.
-    bindgen.remove_name_section(true);
-    bindgen.generate(root().join(FOLDER)).map_err(|error| format!("wasm-bindgen: {error:#}"))
+    for function in output.wasm_mut().funcs.iter_mut() {
+        function.name = None;
+    }
+    output.emit(&folder).map_err(|error| format!("wasm-bindgen: {error:#}"))?;
+    for (number, part) in parts.into_iter().enumerate() {
+        let file = folder.join(format!("part_{number}.wasm"));
+        std::fs::write(&file, part).map_err(|error| format!("{}: {error}", file.display()))?;
+    }
+    Ok(())
 }
 
 /// Makes sure that the compiler can compile for WebAssembly.
@@ -62,7 +76,7 @@ fn module(message: &str) -> Option<PathBuf> {
     files.map(PathBuf::from).find(|file| file.extension().is_some_and(|extension| extension == "wasm"))
 }
 
-/// The compiler's flags. Panic messages carry source paths, which are shortened, so that the module is alike on every
+/// The compiler's flags. The linker leaves its notes, by which the engine is cut into parts. Panic messages carry source paths, which are shortened, so that the module is alike on every
 /// machine.
 fn flags() -> String {
     let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
@@ -71,7 +85,7 @@ fn flags() -> String {
         serde_json::Value::from(format!("--remap-path-prefix={}={name}", path.display())).to_string()
     };
     format!(
-        "target.{TARGET}.rustflags=[{},{},\"-Cllvm-args=--inline-threshold={INLINE}\"]",
+        "target.{TARGET}.rustflags=[{},{},\"-Cllvm-args=--inline-threshold={INLINE}\",\"-Clink-args=--emit-relocs\"]",
         flag(&root(), "evenfold"),
         flag(&home, "cargo")
     )

@@ -42,7 +42,7 @@ pub struct FeedTrial {
 
 /// A feed on the farm, to try things on.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct FeedOffer {
     /// Its name.
     pub name: String,
@@ -58,7 +58,7 @@ pub struct FeedOffer {
 
 /// The feeds on the farm, and what may be asked of a ewe beside them.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify), tsify(missing_as_null))]
 pub struct Trying {
     /// The feeds.
     pub feeds: Vec<FeedOffer>,

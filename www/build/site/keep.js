@@ -5,12 +5,14 @@
  * asks for it; until then the old one goes on, whole as well.
  */
 const KEPT = "evenfold-site-VERSION_OF_THE_FILES";
-const FILES = ["./", "engine.bin", "evenfold.webmanifest", "icon.svg"];
+const FILES = ["./", "evenfold.webmanifest", "icon.svg"];
+// Their names tell their contents, so what the page has just fetched need not come again.
+const PARTS = ["PARTS_OF_THE_ENGINE"];
 
 self.addEventListener("install", (event) => {
-  // All of them, fresh from where they come from; if one fails, nothing is installed and the old version stays.
-  const fresh = FILES.map((file) => new Request(file, { cache: "reload" }));
-  event.waitUntil(caches.open(KEPT).then((kept) => kept.addAll(fresh)));
+  // All of them, as they are now where they come from; if one fails, nothing is installed and the old version stays.
+  const fresh = FILES.map((file) => new Request(file, { cache: "no-cache" }));
+  event.waitUntil(caches.open(KEPT).then((kept) => kept.addAll([...fresh, ...PARTS])));
 });
 
 self.addEventListener("activate", (event) => {
