@@ -65,7 +65,7 @@ fn part_of(export: &str) -> usize {
     let name = export.strip_prefix("__wbg_").unwrap_or(export);
     let is_of =
         |class: &&str| name.strip_prefix(&class.to_lowercase()).is_some_and(|rest| rest.starts_with('_'));
-    LATER.iter().position(|class| is_of(class)).map_or(0, |place| place + 1)
+    LATER.iter().position(is_of).map_or(0, |place| place + 1)
 }
 
 #[cfg(test)]
