@@ -2,6 +2,7 @@
 // in Chromium with the processor slowed down: `cargo xtask app --no-open && node benches/race.mjs [--ewes 150] [--slow 6]`.
 // `--journal FILE` takes over a journal first, so that the page is opened on it as well: `cargo run --example journal --
 // --events 20000` prints a long one.
+// `--site ADDRESS` takes the site that is served there instead of the file.
 // The flock is the invented one. Prints median, 95th percentile and slowest; also whether the engine's own thread is
 // slowed down with the page, for a browser need not do that.
 
@@ -24,9 +25,12 @@ const browser = await chromium.launch({
   args: ["--no-sandbox"],
 });
 const page = await browser.newPage({ viewport: { width: 768, height: 1024 } });
-await page.goto(
-  `${pathToFileURL(join(root, "www/dist/evenfold.html")).href}#race`,
-);
+const where = process.argv.indexOf("--site");
+const address =
+  where > 0
+    ? process.argv[where + 1]
+    : pathToFileURL(join(root, "www/dist/evenfold.html")).href;
+await page.goto(`${address}#race`);
 await page
   .getByRole("button", { name: "Use the invented lists" })
   .click({ timeout: 60_000 });

@@ -1,6 +1,6 @@
 //! The engine as WebAssembly, with the JavaScript and TypeScript that go with it.
 
-use crate::parts::Linked;
+use crate::parts::{self, Linked};
 use crate::run::{Outcome, answer, cargo, program, root, run};
 use std::path::{Path, PathBuf};
 use std::process::Stdio;
@@ -34,11 +34,15 @@ pub fn build() -> Outcome {
         function.name = None;
     }
     output.emit(&folder).map_err(|error| format!("wasm-bindgen: {error:#}"))?;
-    for (number, part) in parts.into_iter().enumerate() {
-        let file = folder.join(format!("part_{number}.wasm"));
-        std::fs::write(&file, part).map_err(|error| format!("{}: {error}", file.display()))?;
+    save(&folder.join("evenfold_bg.wasm"), &parts::packing(&output.wasm_mut().emit_wasm())?)?;
+    for (number, part) in parts.iter().enumerate() {
+        save(&folder.join(format!("part_{number}.wasm")), part)?;
     }
     Ok(())
+}
+
+fn save(file: &Path, bytes: &[u8]) -> Outcome {
+    std::fs::write(file, bytes).map_err(|error| format!("{}: {error}", file.display()))
 }
 
 /// Makes sure that the compiler can compile for WebAssembly.

@@ -6,6 +6,7 @@
 //! | [`notes`] | what the linker noted of the compiled engine |
 //! | [`reach`] | which part needs what |
 //! | [`cut`] | the cut itself |
+//! | [`order`] | functions in an order that packs well |
 //!
 //! A part holds what its own exports can come to use and no earlier part can. That is found from the code's calls and
 //! from the linker's notes of every address, so it does not rest on luck: an address that stands nowhere in a part's
@@ -13,10 +14,12 @@
 
 mod cut;
 mod notes;
+mod order;
 mod reach;
 
 use crate::run::Outcome;
 use notes::Notes;
+pub use order::packing;
 use walrus::{Module, ModuleConfig};
 
 /// The engine's classes whose exports stand in later parts, in this order. All else is in the first.
@@ -56,7 +59,7 @@ impl Linked {
         let owners = reach::owners(&module, &self.notes, part_of);
         let cut = cut::Cut::new(&whole, &module, &self.notes, owners)?;
         let later = (1..=LATER.len()).map(|part| cut.later(part));
-        std::iter::once(cut.first()).chain(later).collect()
+        std::iter::once(cut.first()).chain(later).map(|part| order::packing(&part?)).collect()
     }
 }
 
