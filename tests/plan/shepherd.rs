@@ -333,6 +333,38 @@ fn a_week_without_concentrate_reads_none() {
     assert!(cells.iter().all(|cell| !cell.title.starts_with("0 ")));
 }
 
+/// Silage that is enough for singles, and what it lacks: the sheet calls that minerals, and gives it no number of feeds.
+#[test]
+fn minerals_that_stand_alone_are_loaded_under_their_own_name() {
+    let made = Made {
+        flock: format!(
+            "tag,litter,condition,due,age,weight_kg\n{}",
+            (0..8).map(|number| format!("T{number},1,3,2027-03-28,mature,75\n")).collect::<String>()
+        ),
+        pens: "pen,trough_m,area_m2,feeding,floor\nA,8,30,restricted,straw\n".to_owned(),
+        settings: Settings { on: on(), ..Settings::default() },
+    };
+    let feeds = "feed,like,price_per_t,analysed_on,dm_g_per_kg,p_g_per_kg_dm,mg_g_per_kg_dm\n\
+                 own,gs_good,42,2026-10-12,280,2.0,1.0\nnut18,,312,,,,\npremix,,720,,,,\n";
+    let PlanAnswer::Planned(planned) = made.answer(feeds, &way("separate"), None) else { panic!("planned") };
+    let bucket: Vec<_> = planned.view.loads.iter().filter(|load| !load.title.starts_with("Forage")).collect();
+    let alone: Vec<_> = bucket.iter().filter(|load| load.parts.len() == 1).collect();
+    let premix = alone.iter().filter(|load| load.parts[0].name.starts_with("Sheep mineral"));
+    let titles: Vec<&str> = premix.map(|load| load.title.as_str()).collect();
+    assert!(!titles.is_empty(), "{bucket:?}");
+    for title in titles {
+        assert!(
+            title.starts_with("Minerals for 8 ewes, 7 days: ") && title.ends_with(" kg a day"),
+            "{title}"
+        );
+    }
+    let others =
+        bucket.iter().filter(|load| load.parts.iter().any(|part| part.name.starts_with("Ewe compound")));
+    assert!(
+        others.clone().count() > 0 && others.clone().all(|load| load.title.starts_with("Concentrate for "))
+    );
+}
+
 /// Of what is hardly worth an order the plan says so; of minerals, which are always little, it does not.
 #[test]
 fn less_than_a_bag_of_a_feed_is_said_and_money_is_called_money() {
