@@ -50,6 +50,10 @@ fn what_is_less_than_a_step_of_the_bucket_is_told_quietly_and_a_real_shortage_is
             *seen.entry(expected).or_insert(0) += 1;
         }
         let short = weeks(&document).iter().filter(|(_, week)| week["status"] == "short").count();
+        let all = weeks(&document).len();
+        let headline = &planned.view.headline;
+        let said = format!("{short} of {all} weekly pen rations fall short");
+        assert_eq!(headline.contains(&said), short > 1, "{said}: {headline}");
         assert_eq!(document["status"] == "met", short == 0);
     }
     assert!(
