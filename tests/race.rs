@@ -9,8 +9,8 @@ use evenfold::day::Day;
 use evenfold::farm::draft::{Beforehand, DraftAnswer, draft};
 use evenfold::farm::journal::{AppendReply, Known, LookRequest, Mark, Name, Now, UndoRequest};
 use evenfold::farm::race::{
-    BackupMark, BringReply, BringRequest, Bringing, Card, DivideRequest, Gate, Given, OpenRequest, Race,
-    RaceRequest, RaceSettings, Restored,
+    BackupMark, BringReply, BringRequest, Bringing, Card, DivideRequest, Gate, Given, OpenRequest, PenFill,
+    Race, RaceRequest, RaceSettings, Restored,
 };
 use evenfold::farm::settings::Settings;
 use evenfold::farm::{DemoFiles, FaultyRows, Files};
@@ -132,16 +132,55 @@ fn a_full_race_keeps_every_pen_within_its_trough_and_floor() {
 }
 
 #[test]
-fn places_left_count_down_one_by_one_and_the_reason_says_them() {
+fn a_reason_says_who_she_is_and_whether_her_day_is_guessed() {
     let mut race = demo(false);
     let first = enter(&mut race, 0, card("T1", 3, 2.0));
-    let (pen, reason, left) = pen_of(&first.gate);
+    let reason = pen_of(&first.gate).1;
     assert!(reason.starts_with("Triplets, condition 2.0 (thin)"), "{reason}");
     assert!(!reason.contains("guessed"), "her group says when she is due: {reason}");
-    assert!(reason.ends_with(&format!("{left} places left.")), "{reason}");
-    let pen = pen.to_owned();
-    let second = enter(&mut race, 1, card("T2", 3, 2.0));
-    assert_eq!(pen_of(&second.gate), (pen.as_str(), pen_of(&second.gate).1, left - 1));
+}
+
+/// Ewes of every size go through until the shed is full, and each is read once more after she went.
+#[test]
+fn the_places_in_the_reason_are_those_beside_the_pens_over_a_whole_race() {
+    let mut dice = Dice(11);
+    let ewes = 120;
+    let flock = flock_csv(&mut dice, ewes);
+    let pens = pens_csv(&mut dice, 4, ewes, 0.9);
+    let mut race = Race::new();
+    let request =
+        BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None, list_of: None };
+    race.bring(
+        request,
+        Bringing { flock: Some(flock.as_bytes()), pens: Some(pens.as_bytes()), groups: None },
+    );
+    let settings = settings_of("2027-03-10");
+    let mut beside = race.open(&OpenRequest { device: "t".to_owned(), now: now(0), settings }).pens;
+    let (mut held, mut full) = (0, 0);
+    for (row, line) in (0..).zip(flock.lines().skip(1)) {
+        let cells: Vec<&str> = line.split(',').collect();
+        let looked = race.look(&LookRequest { read: cells[0].to_owned(), day: now(0).day() });
+        let her = Card { score: Score::of(cells[2].parse().unwrap()), ..looked.card };
+        let mut same = |race: &mut Race, beside: &[PenFill]| match race.answer(&her) {
+            Gate::Pen { at, reason, places_left, .. } => {
+                let figure = beside[at].words.split(", ").last().unwrap();
+                let said = match (figure, places_left) {
+                    ("full", 0) => "full, but with room for her".to_owned(),
+                    ("1 left", 1) => "1 place left".to_owned(),
+                    _ => figure.replace(" left", " places left"),
+                };
+                assert!(reason.ends_with(&format!("; {said}.")), "{line}: {reason} beside {figure}");
+                full += usize::from(places_left == 0);
+            }
+            Gate::Hold { .. } => held += 1,
+            other => panic!("{other:?}"),
+        };
+        same(&mut race, &beside);
+        beside = enter(&mut race, row, her.clone()).view.pens;
+        assert_eq!(beside, race.view("t", now(row)).pens);
+        same(&mut race, &beside);
+    }
+    assert!(held > 0 && full > 0, "{held} held, {full} sent where a usual ewe has no place");
 }
 
 #[test]
@@ -517,10 +556,9 @@ fn the_screen_tells_the_pens_that_the_draft_of_the_command_line_tells() {
             let given = enter(&mut race, row, card);
             let place = answer.place.as_ref();
             assert_eq!(given.pen.as_deref(), place.map(|place| place.pen.as_str()), "{line}");
-            if let Gate::Pen { way, places_left, runner_up, .. } = &given.gate {
+            if let Gate::Pen { way, runner_up, .. } = &given.gate {
                 let place = place.unwrap();
                 assert_eq!(way.as_ref().map(|way| way.number as u32), place.way);
-                assert_eq!(*places_left, u64::from(place.places_left));
                 let next = answer.runner_up.as_ref().map(|next| next.pen.as_str());
                 assert_eq!(runner_up.as_ref().map(|next| next.pen.as_str()), next);
             }

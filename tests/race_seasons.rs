@@ -309,7 +309,7 @@ fn who_left_her_pen_is_on_no_list_and_gives_her_room_back_and_one_undo_puts_her_
         let pens = race.view("t", at(0, 99)).pens.into_iter();
         pens.map(|pen| pen.words.split([' ', ',']).nth(3).unwrap().parse().unwrap()).collect()
     };
-    // In a shed of pen A alone the draft can tell of no other.
+    // In a shed of pen A alone the draft can tell of no other: so many more as it sends before it holds.
     let told_places = |race: &mut Race| {
         let mut alone = Race::new();
         alone.take(race.book().file().as_bytes());
@@ -317,10 +317,11 @@ fn who_left_her_pen_is_on_no_list_and_gives_her_room_back_and_one_undo_puts_her_
         let (device, now) = ("t".to_owned(), at(0, 98));
         alone.append(AppendRequest { device, now, by: None, day: None, what: out, sure: true });
         open(&mut alone, "t", 0);
-        match alone.answer(&card("new", 2, 3.0)) {
-            Gate::Pen { places_left, .. } => places_left,
-            other => panic!("{other:?}"),
-        }
+        let sent = (0..100).take_while(|number| {
+            let her = card(&format!("new {number}"), 2, 3.0);
+            matches!(enter(&mut alone, 0, 99, her).gate, Gate::Pen { .. })
+        });
+        sent.count()
     };
     let (full, full_told) = (places(&race), told_places(&mut race));
     let told = leave(&mut race, &["L06", "L03", "nobody"]);

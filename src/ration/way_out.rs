@@ -38,6 +38,8 @@ pub enum Change {
     Feeds(u32),
     /// Everything mixed.
     Mix,
+    /// Straw always there, with more concentrate than beside other forage.
+    Straw,
     /// Forage better by a MJ, eaten accordingly better; its name.
     BetterForage(String),
     /// A feed that is not on the farm; its name.
@@ -106,7 +108,13 @@ pub fn ways_out(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> (Vec<Tri
     let mut tried: Vec<Tried> =
         changes.into_iter().filter_map(|(change, asked)| attempt(change, &asked)).collect();
     tried.retain(|tried| before.is_infinite() || tried.charged <= before * (1.0 - WORTH));
-    tried.arrange_by(|a, b| a.charged.total_cmp(&b.charged).then(a.pence.total_cmp(&b.pence)));
+    // What is bought is not in its pence: of two that do as much, the one without it is told first.
+    let hundredths = |pence: f64| libm::round(100.0 * pence);
+    let is_bought = |tried: &Tried| matches!(tried.change, Change::Buy(_));
+    tried.arrange_by(|a, b| {
+        let by_need = hundredths(a.charged).total_cmp(&hundredths(b.charged));
+        by_need.then(is_bought(a).cmp(&is_bought(b))).then(a.pence.total_cmp(&b.pence))
+    });
     tried.truncate(NAMED);
     (tried, count)
 }
@@ -135,6 +143,14 @@ fn missed(asked: &Asked, ration: &Ration) -> (f64, f64, f64) {
     (me, mp, charge::ME * me + charge::MP * mp)
 }
 
+/// Whether straw is all the forage that may be fed.
+fn has_straw_alone(asked: &Asked) -> bool {
+    let feeds = asked.feeds.iter().enumerate().filter(|(place, _)| !asked.held.out.contains(place));
+    let mut forages =
+        feeds.map(|(_, stocked)| stocked.feed.class).filter(|class| class.is_forage()).peekable();
+    forages.peek().is_some() && forages.all(|class| class == Class::Straw)
+}
+
 /// Every change worth trying, with what is then asked.
 fn changes(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> Vec<(Change, Asked)> {
     let mut changes = Vec::new();
@@ -144,6 +160,9 @@ fn changes(asked: &Asked, table: &[Feed], trouble: Trouble<'_>) -> Vec<(Change, 
     }
     if matches!(asked.way, Way::Separate | Way::Nuts | Way::Straw) && asked.last_week.is_none() {
         changes.push((Change::Mix, Asked { way: Way::Mixed, ..asked.clone() }));
+    }
+    if asked.way != Way::Straw && has_straw_alone(asked) {
+        changes.push((Change::Straw, Asked { way: Way::Straw, mix_for: None, ..asked.clone() }));
     }
     if asked.last_week.is_some() {
         changes.push((Change::Later, Asked { last_week: None, ..asked.clone() }));

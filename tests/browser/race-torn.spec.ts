@@ -79,3 +79,37 @@ test("a copy that a torn write spoils is filled from the other, whichever it is,
   await own.kill();
   rmSync(profile, { recursive: true, force: true });
 });
+
+test("what the second copy alone has is on the screen as soon as it is brought back", async ({
+  page,
+}) => {
+  await openRace(page);
+  await beginBare(page);
+  await enterEwe(page, "TAG0001", 2, 3);
+  await enterEwe(page, "TAG0002", 2, 3);
+  // The first copy loses what was entered of the last ewe.
+  await page.evaluate(
+    () =>
+      new Promise<void>((resolve) => {
+        const request = indexedDB.open("evenfold-journal");
+        request.onsuccess = () => {
+          const work = request.result.transaction("events", "readwrite");
+          const walk = work.objectStore("events").openCursor();
+          walk.onsuccess = () => {
+            if (String(walk.result?.value).includes("TAG0002"))
+              walk.result?.delete();
+            walk.result?.continue();
+          };
+          work.oncomplete = () => {
+            request.result.close();
+            resolve();
+          };
+        };
+      }),
+  );
+  await page.reload();
+  await expect(
+    page.getByText("were brought back from the second copy"),
+  ).toBeVisible();
+  await expect(page.locator(".race-run")).toContainText("2 ewes today");
+});

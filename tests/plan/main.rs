@@ -132,6 +132,7 @@ fn the_demo_farm_is_planned_every_way_and_its_document_keeps_its_schema() {
         }
         sums_agree(&document);
         in_mixing_order(&document);
+        each_load_is_called_what_it_is(&document);
         // The files say what the document says.
         let mut loads = csv::Reader::from_path(out.join("loads.csv")).unwrap();
         let all: f64 = loads.records().map(|row| row.unwrap()[12].parse::<f64>().unwrap()).sum();
@@ -165,6 +166,30 @@ fn in_mixing_order(document: &Value) {
     }
     let is_mixed = document["way"] == "mixed" || document["way"] == "topup";
     assert_eq!(mixes > 0, is_mixed);
+}
+
+/// Minerals that stand alone are not called concentrate.
+#[track_caller]
+fn each_load_is_called_what_it_is(document: &Value) {
+    let table = table();
+    let mut minerals = 0;
+    for load in list(&document["loads"]).iter().filter(|load| load["what"] != "mix") {
+        let classes: Vec<&str> = list(&load["parts"])
+            .iter()
+            // The demo's own silage is not in the table.
+            .map(|part| {
+                table.get(part["feed"].as_str().unwrap()).map_or("silage", |(class, _)| class.as_str())
+            })
+            .collect();
+        let expected = match classes.as_slice() {
+            all if all.iter().all(|class| *class == "mineral") => "minerals",
+            all if all.iter().all(|class| FORAGE.contains(class) || *class == "root") => "forage",
+            _ => "concentrate",
+        };
+        assert_eq!(load["what"], expected, "{classes:?}");
+        minerals += usize::from(expected == "minerals");
+    }
+    assert!(minerals > 0 || document["way"] != "separate", "no minerals alone");
 }
 
 /// Loads, rations, months and stores are one and the same feed.

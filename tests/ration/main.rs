@@ -14,7 +14,9 @@ use evenfold::feed::protein::{Rumen, degraded, fme, supplied};
 use evenfold::flock::Litter;
 use evenfold::io::{feed_table, feeds};
 use evenfold::quantity::{GramPerDay, Kg, MgPerKgDm, MjPerDay};
-use evenfold::ration::{Asked, Held, Key, Outcome, Pen, Way, costs, seen_appetite, settle_exactly};
+use evenfold::ration::{
+    Asked, Change, Held, Key, Outcome, Pen, Trouble, Way, costs, seen_appetite, settle_exactly, ways_out,
+};
 use evenfold::requirement::intake;
 use std::collections::BTreeMap;
 
@@ -194,6 +196,56 @@ fn maize_silage_alone_is_impossible_for_its_starch_and_straw_is_the_way_out() {
     assert!(!document.ways_out.is_empty());
     valid("ration", &serde_json::to_string(&*document).unwrap());
     assert!(matches!(ration(&question, b"feed,price_per_t\nbarley,200\n"), RationAnswer::Impossible(_)));
+}
+
+/// Asked for by itself, the way out does what it is said to do; where hay lies beside the straw, or concentrate is what
+/// there is too little of, it is none.
+#[test]
+fn feeding_it_as_straw_is_a_way_out_where_straw_is_the_only_forage_and_helps() {
+    let question = |way: &str| {
+        let mut question = RationQuestion::new(16.7, 120.0, 70.0, 3, 3.0, way);
+        (question.most_feeds, question.ewes, question.days) = (3, Some(10), 10);
+        if way == "topup" {
+            (question.mix_me_mj_per_day, question.mix_mp_g_per_day) = (Some(12.6), Some(95.0));
+        }
+        question
+    };
+    let ways = |way: &str, feeds: &str| match ration(&question(way), feeds.as_bytes()) {
+        RationAnswer::Fed(fed) => fed.document.ways_out,
+        RationAnswer::Impossible(document) => document.ways_out,
+        other => panic!("{}", other.to_json()),
+    };
+    let is_straw =
+        |words: &str| words.starts_with("Feed it as straw (straw always there, with concentrate): ");
+    let straw = "feed,price_per_t,stock_t\nstraw_bar,80,\nnut18,260,\n";
+    let itself = fed(&question("straw"), straw);
+    assert_eq!(itself.status, "met");
+    for way in ["separate", "mixed", "nuts", "topup"] {
+        let told = ways(way, straw);
+        let found = told.iter().find(|own| is_straw(&own.words));
+        let found = found.unwrap_or_else(|| panic!("{way}: {told:?}"));
+        near(found.me_short_mj_per_day, 0.0, 0.05, way);
+        near(found.pence, itself.pence, 1.0, "as it costs where it is asked for");
+    }
+    assert!(!ways("straw", &straw.replace("260,", "260,0.05")).iter().any(|own| is_straw(&own.words)));
+    for beside in ["hay_poor,130,\n", "gs_poor,42,\n"] {
+        let feeds = format!("{straw}{beside}");
+        assert!(fed(&question("separate"), &feeds).status == "short", "{beside}");
+        assert!(!ways("separate", &feeds).iter().any(|own| is_straw(&own.words)), "{beside}");
+    }
+    // What asks for no purchase is told before what does as much and does.
+    let twins = RationQuestion { litter: 2, need_me_mj_per_day: Some(15.0), ..question("separate") };
+    let told: Vec<String> = fed(&twins, straw).ways_out.into_iter().map(|own| own.words).collect();
+    assert!(told.iter().all(|words| words.contains("energy met, protein met")), "{told:?}");
+    assert!(!told[0].starts_with("Buy") && told[2].starts_with("Buy"), "{told:?}");
+    // Where half a kilogram of nuts a ewe a day is all there is, straw alone makes no more of it.
+    let mut little = asked(&question("separate"), &[("straw_bar", 80.0), ("nut18", 260.0)]);
+    little.feeds[1].stock = Some(Kg::new(50.0));
+    little.pen = Some(Pen { ewes: 10, days: 10 });
+    let Outcome::Fed(ration) = settle_exactly(&little) else { panic!("fed") };
+    let (told, tried) = ways_out(&little, &[], Trouble::Short(&ration));
+    let changes: Vec<&Change> = told.iter().map(|way| &way.change).collect();
+    assert!(tried >= 3 && matches!(changes.as_slice(), [Change::MoreOf(_)]), "{changes:?}");
 }
 
 #[test]

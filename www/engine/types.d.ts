@@ -1453,7 +1453,7 @@ export type Forage = "good_silage" | "good_silage_long" | "poor_silage" | "hay" 
 /**
  * What to do with a ewe.
  */
-export type Gate = { kind: "pen"; pen: string; at: number; way: Way | null; reason: string; places_left: number; places: string; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
+export type Gate = { kind: "pen"; pen: string; at: number; way: Way | null; reason: string; places_left: number; runner_up: RunnerUp | null } | { kind: "hold"; words: string } | { kind: "apart"; words: string } | { kind: "open"; words: string };
 
 /**
  * What came of entering a card.
@@ -2358,7 +2358,7 @@ export interface PenFill {
      */
     is_full: boolean;
     /**
-     * `12 in, 30 places left`.
+     * `12 in, 30 left`.
      */
     words: string;
     /**

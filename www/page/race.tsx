@@ -5,7 +5,7 @@ import { Bar } from "../part/race/bar";
 import { Fields } from "../part/race/fields";
 import { Gate } from "../part/race/gate";
 import { Identity } from "../part/race/identity";
-import { noticed, Notices } from "../part/race/notices";
+import { Notices } from "../part/race/notices";
 import { Pens } from "../part/race/pens";
 import { Acts } from "./race-acts";
 import { More } from "./race-more";
@@ -38,7 +38,7 @@ export function Race() {
   }, []);
   const shown = view.value;
   return (
-    <main id="content" class={`race at-${part.value}${noticed.value ? " noticed" : ""}`} tabIndex={-1}>
+    <main id="content" class={`race at-${part.value}`} tabIndex={-1}>
       <h1 class="unseen">{en.race.title}</h1>
       <Bar />
       <Notices />

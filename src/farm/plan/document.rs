@@ -231,7 +231,7 @@ pub struct LoadEntry {
     pub days: u32,
     /// Ewes on each of them.
     pub head: u32,
-    /// `mix`, `forage` or `concentrate`.
+    /// `mix`, `forage`, `concentrate`, or `minerals` where they stand alone.
     pub what: &'static str,
     /// Loads a day: batches of a wagon, or feeds from the bucket.
     pub loads_a_day: u32,

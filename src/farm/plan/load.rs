@@ -52,7 +52,7 @@ fn runs(first: Day, head: &[u32]) -> Vec<(Day, u32, u32)> {
     runs
 }
 
-/// What is loaded apart from each other: the mix, the forage, the concentrate.
+/// What is loaded apart from each other: the mix, the forage, the concentrate with its minerals, or those alone.
 fn sorts(ground: &Ground<'_>, way: Way, ration: &Ration) -> Vec<Sort> {
     let class = |place: usize| ground.feeds.get(place).map(|stocked| stocked.feed.class);
     let is_bucket = |place: usize| {
@@ -72,9 +72,13 @@ fn sorts(ground: &Ground<'_>, way: Way, ration: &Ration) -> Vec<Sort> {
             if way == Way::TopUp {
                 add("mix", true, 1, ration.mixed());
             }
-            let (bucket, forage) = ration.apart().into_iter().partition(|(place, _)| is_bucket(*place));
+            let (bucket, forage): (Vec<_>, Vec<_>) =
+                ration.apart().into_iter().partition(|(place, _)| is_bucket(*place));
             add("forage", false, 1, forage);
-            add("concentrate", false, ration.feeds_a_day(), bucket);
+            let has_feed =
+                bucket.iter().any(|(place, kg)| *kg > 0.0 && class(*place) != Some(Class::Mineral));
+            let what = if has_feed { "concentrate" } else { "minerals" };
+            add(what, false, ration.feeds_a_day(), bucket);
         }
     }
     sorts

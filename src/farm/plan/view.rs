@@ -159,12 +159,12 @@ fn headline(document: &PlanDocument, short: usize, near: usize) -> String {
         fed.push_str(&words);
     }
     let state = match short {
-        0 if near > 0 => "no week of a pen short".to_owned(),
+        0 if near > 0 => "no pen short in any week".to_owned(),
         0 => "every week met".to_owned(),
         1 => "one pen short in one week".to_owned(),
         _ => {
             let all: usize = document.pens.iter().map(|pen| pen.weeks.len()).sum();
-            format!("{short} of {all} weeks of pens short")
+            format!("{short} of {all} weekly pen rations fall short")
         }
     };
     let state = match near {

@@ -154,7 +154,7 @@ fn is_to_be_expected(week: &PlanWeekEntry) -> bool {
     week.weeks_to_lambing < LATE_WEEKS && week.litter_most >= 2
 }
 
-/// Why weeks of pens are short, of all of them; nothing where it is not what ewes can eat.
+/// Why weekly rations are short, over all pens; nothing where it is not what ewes can eat.
 pub(super) fn short_in_all(document: &PlanDocument) -> Option<String> {
     let weeks = document.pens.iter().flat_map(|pen| &pen.weeks);
     let full: Vec<&PlanWeekEntry> =
@@ -210,21 +210,27 @@ pub(super) fn changes(week: &PlanWeekEntry) -> Option<String> {
     Some(words.trim_start().to_owned())
 }
 
+/// What a load is, as its heading has it.
+fn load_name(load: &LoadEntry) -> &'static str {
+    match load.what {
+        "mix" => "Mix",
+        "forage" => "Forage",
+        "minerals" => "Minerals",
+        _ => "Concentrate",
+    }
+}
+
 /// A load in a line.
 pub(super) fn load(load: &LoadEntry) -> String {
     let times = match (load.what, load.loads_a_day) {
         ("concentrate", 1) => "in one feed a day".to_owned(),
         ("concentrate", times) => format!("in {times} feeds a day, each"),
-        ("mix", 1) | ("forage", _) => "a day".to_owned(),
+        ("mix" | "minerals", 1) | ("forage", _) => "a day".to_owned(),
         (_, times) => format!("in {times} loads a day, each"),
     };
-    let what = match load.what {
-        "mix" => "Mix",
-        "forage" => "Forage",
-        _ => "Concentrate",
-    };
     format!(
-        "{what} for {}, {}: {} {times}",
+        "{} for {}, {}: {} {times}",
+        load_name(load),
         count_words(load.head as usize, "ewe"),
         count_words(load.days as usize, "day"),
         load_kg(load.kg_a_load)
@@ -233,11 +239,7 @@ pub(super) fn load(load: &LoadEntry) -> String {
 
 /// A load whose head changes within the week, in a line.
 pub(super) fn load_by_day(first: &LoadEntry, last: &LoadEntry) -> String {
-    let what = match first.what {
-        "mix" => "Mix",
-        "forage" => "Forage",
-        _ => "Concentrate",
-    };
+    let what = load_name(first);
     let (from, to) = (count_words(first.head as usize, "ewe"), last.head);
     format!("{what} for {from}, {to} at the end of the week: one load on each of these days")
 }

@@ -6,7 +6,7 @@ use crate::farm::race::card::Card;
 use crate::farm::race::drafting::Drafting;
 use crate::farm::race::gate::Way;
 use crate::farm::race::ground::{Ground, key};
-use crate::farm::race::{leave, words};
+use crate::farm::race::{leave, view, words};
 use crate::flock::{AgeClass, Due, Ewe};
 use crate::journal::{Topic, Value};
 use crate::sort::draft::Answer;
@@ -28,10 +28,8 @@ pub enum Gate {
         way: Option<Way>,
         /// Why, in a line.
         reason: String,
-        /// How many more like her it has places for once she is in.
+        /// The places that it has left, as they stand beside the pens.
         places_left: u64,
-        /// The same in words.
-        places: String,
         /// The next best pen.
         runner_up: Option<RunnerUp>,
     },
@@ -96,15 +94,21 @@ pub(super) fn answer(race: &mut Race, card: &Card) -> Gate {
     {
         return gate.clone();
     }
+    let places = view::places(race, ground);
     let gate = match race.drafting_for(&ewe.tag) {
-        Some((ground, drafting)) => tell(ground, drafting, &ewe, is_guessed),
+        Some((ground, drafting)) => tell(ground, drafting, (&ewe, is_guessed), &places),
         None => open(""),
     };
     race.told = Some((asked, gate.clone()));
     gate
 }
 
-fn tell(ground: &Ground, drafting: &Drafting, ewe: &Ewe, is_guessed: bool) -> Gate {
+fn tell(
+    ground: &Ground,
+    drafting: &Drafting,
+    (ewe, is_guessed): (&Ewe, bool),
+    places: &[(usize, u64)],
+) -> Gate {
     let draft = &drafting.draft;
     let best = match draft.answer(ewe) {
         Answer::Pen(best) => best,
@@ -118,20 +122,20 @@ fn tell(ground: &Ground, drafting: &Drafting, ewe: &Ewe, is_guessed: bool) -> Ga
         Answer::Already(_) => return Gate::Hold { words: "She is in a pen already.".to_owned() },
     };
     let name = |at: usize| ground.pens.get(at).map(|pen| pen.name.clone()).unwrap_or_default();
-    let places = places_words(best.places_left);
+    let places_left = places.get(best.pen).map_or(0, |(_, left)| *left);
     Gate::Pen {
         pen: name(best.pen),
         at: best.pen,
         way: drafting.gate.way_of(best.pen),
         // The day that she is due closes the words on her; where nobody gave one it is said to be guessed.
         reason: format!(
-            "{}{}: {}; {places}.",
+            "{}{}: {}; {}.",
             capital(&who_is(&best.ewe)),
             if is_guessed { " (guessed)" } else { "" },
-            words::company(ground, drafting, &best)
+            words::company(ground, drafting, &best),
+            places_words(places_left)
         ),
-        places_left: best.places_left as u64,
-        places,
+        places_left,
         runner_up: best.runner_up.map(|next| RunnerUp {
             pen: name(next.pen),
             at: next.pen,
@@ -140,10 +144,10 @@ fn tell(ground: &Ground, drafting: &Drafting, ewe: &Ewe, is_guessed: bool) -> Ga
     }
 }
 
-/// How many more like her: the pens beside the gate count places for a usual ewe, who may be larger or smaller.
-fn places_words(left: usize) -> String {
+/// A pen that has no place left for a usual ewe may have one for her: she is small, or stands in it already.
+fn places_words(left: u64) -> String {
     match left {
-        0 => "the last place".to_owned(),
+        0 => "full, but with room for her".to_owned(),
         1 => "1 place left".to_owned(),
         many => format!("{many} places left"),
     }

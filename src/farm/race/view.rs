@@ -3,6 +3,7 @@
 use crate::day::Day;
 use crate::farm::journal::{Act, Now, season};
 use crate::farm::race::gate::{Way, WayPens};
+use crate::farm::race::ground::Ground;
 use crate::farm::race::{Race, words};
 use crate::flock::{AgeClass, Litter};
 use crate::journal::{Topic, Value, What};
@@ -86,7 +87,7 @@ pub struct PenFill {
     pub full: f64,
     /// Whether a grown ewe has no place left.
     pub is_full: bool,
-    /// `12 in, 30 places left`.
+    /// `12 in, 30 left`.
     pub words: String,
     /// The way of the gate that leads there, where the gate has fewer ways than there are pens.
     pub way: Option<Way>,
@@ -217,10 +218,25 @@ fn rate(mut times: Vec<u64>, now: Now) -> String {
 
 fn pens(race: &Race) -> Vec<PenFill> {
     let Some(ground) = &race.ground else { return Vec::new() };
+    let gate = race.drafting.as_ref().map(|drafting| &drafting.gate);
+    let fill = |(at, (pen, (ewes, left))): (usize, (&crate::pen::Pen, (usize, u64)))| {
+        let full = if ewes == 0 { 0.0 } else { ewes as f64 / (ewes as f64 + left as f64) };
+        let words = match left {
+            0 => format!("{ewes} in, full"),
+            _ => format!("{ewes} in, {left} left"),
+        };
+        let way = gate.and_then(|gate| gate.way_of(at));
+        PenFill { pen: pen.name.clone(), at, ewes, full, is_full: left == 0, words, way }
+    };
+    ground.pens.iter().zip(places(race, ground)).enumerate().map(fill).collect()
+}
+
+/// The ewes in each pen, and its places left for grown ewes of usual weight: the one count that the screen shows,
+/// whoever stands at the gate.
+pub(super) fn places(race: &Race, ground: &Ground) -> Vec<(usize, u64)> {
     let usual =
         crate::flock::Ewe { age: Some(AgeClass::Mature), ..crate::flock::Ewe::unknown(String::new()) };
-    let gate = race.drafting.as_ref().map(|drafting| &drafting.gate);
-    let fill = |(at, (pen, bin)): (usize, (&crate::pen::Pen, &crate::solve::instance::Bin))| {
+    let count = |(at, bin): (usize, &crate::solve::instance::Bin)| {
         let stands = race.stands.values().filter(|(place, _)| *place == at);
         let (ewes, used) = stands.fold((0, [0_u64; 2]), |(head, used), (_, room)| {
             (head + 1, [used[0] + room[0], used[1] + room[1]])
@@ -235,13 +251,7 @@ fn pens(race: &Race) -> Vec<PenFill> {
             .min()
             .unwrap_or_default()
             .min(bin.max_head.saturating_sub(ewes) as u64);
-        let full = if ewes == 0 { 0.0 } else { ewes as f64 / (ewes as f64 + left as f64) };
-        let words = match left {
-            0 => format!("{ewes} in, full"),
-            _ => format!("{ewes} in, {left} left"),
-        };
-        let way = gate.and_then(|gate| gate.way_of(at));
-        PenFill { pen: pen.name.clone(), at, ewes, full, is_full: left == 0, words, way }
+        (ewes, left)
     };
-    ground.pens.iter().zip(&ground.bins).enumerate().map(fill).collect()
+    ground.bins.iter().enumerate().map(count).collect()
 }

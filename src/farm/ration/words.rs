@@ -1,7 +1,7 @@
 //! What is said about a ration, in farm words.
 
 use crate::quantity::Kg;
-use crate::ration::{Asked, Change, Cost, Entry, Key, Rule, Tried};
+use crate::ration::{Asked, Change, Cost, Entry, Key, Rule, Tried, Way};
 use crate::requirement::condition::{KG_PER_SCORE, MJ_PER_KG_LOST};
 
 /// Two prices that are this near are one, pence.
@@ -140,6 +140,7 @@ pub(super) fn way_out(tried: &Tried, asks_protein: bool) -> String {
     let what = match &tried.change {
         Change::Feeds(feeds) => format!("Feed concentrate {feeds} times a day"),
         Change::Mix => "Mix everything instead of feeding it apart".to_owned(),
+        Change::Straw => format!("Feed it as straw ({})", Way::Straw.in_words()),
         Change::BetterForage(name) => {
             format!("A cut of {name} better by 1 MJ a kg DM, eaten accordingly better")
         }

@@ -6,6 +6,8 @@ use evenfold::io::workbook::{Refusal, Row};
 use evenfold::problem::Problem;
 use proptest::prelude::*;
 use rust_xlsxwriter::{Format, Workbook};
+use std::io::Cursor;
+use zip::write::SimpleFileOptions;
 
 /// A real file of each kind of cell: packed, with shared strings, styles and a hidden sheet.
 fn real() -> Vec<u8> {
@@ -171,6 +173,25 @@ fn every_cut_is_named() {
         let codes: Vec<_> = found.reading.problems.iter().map(|problem| problem.code.as_str()).collect();
         assert_eq!(codes, ["workbook-damaged"], "cut at {end}");
     }
+}
+
+/// Packed without packing, so that a changed letter changes no length: its sum alone tells.
+#[test]
+fn a_letter_that_changed_on_the_way_is_named() {
+    let mut archive =
+        zip::ZipArchive::new(Cursor::new(one_sheet("<row><c><v>1234</v></c></row>"))).expect("a container");
+    let mut out = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    let options = SimpleFileOptions::default().compression_method(zip::CompressionMethod::Stored);
+    for place in 0..archive.len() {
+        let mut file = archive.by_index(place).expect("it is there");
+        out.start_file(file.name().expect("it is text"), options).expect("the name is one");
+        std::io::copy(&mut file, &mut out).expect("memory can be written");
+    }
+    let mut bytes = out.finish().expect("memory can be written").into_inner();
+    assert!(read(&bytes).is_ok());
+    let at = bytes.windows(4).position(|four| four == b"1234").expect("it stands there as it is");
+    bytes[at] = b'9';
+    assert_eq!(read(&bytes), Err(Refusal::Damaged("a part of it is garbled")));
 }
 
 /// A sheet of so many signs whose container says that it unpacks to `said` bytes.

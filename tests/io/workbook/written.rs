@@ -40,10 +40,21 @@ fn is_same(cell: &str, holds: Holds, found: &Data) -> bool {
         }
         Data::String(text) => {
             let by_number = cell.contains(['\u{1}', '\r']) || cell.contains("_x");
-            by_number || text == cell
+            (by_number || text == cell) && !(holds == Holds::Figure && is_plain_figure(cell))
         }
         _ => false,
     }
+}
+
+/// Digits, a point among them or not, few enough for a spreadsheet.
+fn is_plain_figure(cell: &str) -> bool {
+    let digits = cell.strip_prefix('-').unwrap_or(cell);
+    let is_one = digits.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    is_one
+        && (1..=10).contains(&digits.len())
+        && !digits.starts_with('.')
+        && !digits.ends_with('.')
+        && digits.parse::<f64>().is_ok()
 }
 
 proptest! {

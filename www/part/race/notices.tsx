@@ -16,23 +16,6 @@ import { computed } from "@preact/signals";
 import { saveBackup } from "../../store/journal/backup";
 import { en } from "../../text/en";
 
-/** Whether only this page reads, because another writes. */
-const onlyReads = computed(() => phase.value === "open" && !writes.value && waits.value);
-
-/** Whether there is any. */
-export const noticed = computed(
-  () =>
-    storeFault.value !== "" ||
-    letGo.value ||
-    refused.value.length > 0 ||
-    onlyReads.value ||
-    unreadable.value.length > 0 ||
-    cameBack.value !== "" ||
-    cable.value.state === "lost" ||
-    cable.value.state === "back" ||
-    tellsLost.value,
-);
-
 const tellsLost = computed(
   () => lostCopy.value !== "" && canEnter.value && !isWritten.value && given.value === null,
 );
