@@ -569,6 +569,28 @@ fn a_bin_that_is_over_is_offered_to_nobody_and_one_who_goes_makes_room_only_wher
     assert!(over > 200 && made > 40 && none > 40, "{over} over, {made} made, {none} none");
 }
 
+#[test]
+fn a_bin_that_can_never_reach_its_fewest_keeps_no_plan_from_the_others() {
+    let bin =
+        |room: u64| Bin { space_type: 0, capacity: [room, 1000], max_head: 99, min_head: 3, fair_head: 0.0 };
+    let mut dice = Dice(1);
+    let frame = Frame { bins: vec![bin(60), bin(900)], ..frame(&mut dice, 2, 260, 3) };
+    let mut online = Online::new(frame);
+    let of_need = |need: f64| Item {
+        need: vec![need],
+        slopes: [4.0, 1.0],
+        room: vec![[30, 10]],
+        kind: 0,
+        allowed: 0b11,
+    };
+    online.replan(&vec![of_need(9.0); 12], 12, Effort::FIRST);
+    // One stands there, who must not be alone, and leaves no room for a second.
+    online.place_over(Item { room: vec![[45, 10]], ..of_need(9.0) }, 0).unwrap();
+    online.place_over(of_need(9.0), 1).unwrap();
+    online.replan(&vec![of_need(11.5); 12], 12, Effort::AGAIN);
+    assert!((online.levels(1).unwrap()[0] - 11.5).abs() < 1e-9, "{:?}", online.levels(1));
+}
+
 /// Levels by those placed are found when somebody asks; when that is must not be seen in them.
 #[test]
 fn levels_by_those_placed_do_not_hang_on_when_they_are_asked_for() {
