@@ -56,6 +56,29 @@ fn answer(bencher: Bencher<'_, '_>, case: (usize, usize, u32)) {
     bencher.bench_local(|| draft.answer(black_box(&second[0])));
 }
 
+/// Ten times as many as there are places, whoever is held sent to some pen all the same; per ewe.
+#[divan::bench(args = [(60, 3, 1), (300, 7, 21)], sample_count = 3)]
+fn over_full(bencher: Bencher<'_, '_>, case: (usize, usize, u32)) {
+    let (draft, ewes) = race(case);
+    let times = (0..10).flat_map(|time| {
+        let named = move |ewe: &Ewe| Ewe { tag: format!("{} {time}", ewe.tag), ..ewe.clone() };
+        ewes.iter().map(named)
+    });
+    let ewes: Vec<Ewe> = times.collect();
+    bencher.counter(ItemsCount::new(ewes.len())).with_inputs(|| draft.clone()).bench_local_values(
+        |mut draft| {
+            for (number, ewe) in ewes.iter().enumerate() {
+                let pen = match draft.answer(ewe) {
+                    Answer::Pen(pen) => pen.pen,
+                    _ => number % case.1,
+                };
+                draft.place_over(ewe, pen).expect("every pen takes ewes of every age");
+            }
+            draft
+        },
+    );
+}
+
 /// Everything from the first ewe to the last, plans included; per ewe.
 #[divan::bench(args = CASES, sample_count = 3)]
 fn whole(bencher: Bencher<'_, '_>, case: (usize, usize, u32)) {

@@ -489,6 +489,108 @@ fn room_is_made_exactly_where_one_or_two_who_change_places_make_it() {
     assert!(made > 40 && none > 40, "{made} made, {none} none");
 }
 
+/// What stands over a limit takes its room all the same: nobody else is offered the bin, nor told that one who goes
+/// makes a place there, before enough have gone.
+#[test]
+fn a_bin_that_is_over_is_offered_to_nobody_and_one_who_goes_makes_room_only_where_it_does() {
+    let (mut over, mut made, mut none) = (0, 0, 0);
+    for seed in 0..600 {
+        let mut dice = Dice(9700 + seed);
+        let frame = frame(&mut dice, 3, 120, 1);
+        let mut online = Online::new(frame.clone());
+        let mut inside: Vec<(Item, usize)> = Vec::new();
+        let comer = |dice: &mut Dice| {
+            let room = [20 + dice.below(40) as u32, 60 + dice.below(80) as u32];
+            let kind = u8::from(dice.below(5) == 0);
+            item(dice, 3, kind, room)
+        };
+        let holds = |bin: usize, own: &[&Item]| {
+            let limits = &frame.bins[bin];
+            let used = |r: usize| own.iter().map(|item| u64::from(item.room[0][r])).sum::<u64>();
+            own.len() <= limits.max_head && (0..2).all(|r| used(r) <= limits.capacity[r])
+        };
+        let takes = |bin: usize, own: &[&Item], other: &Item| {
+            other.allowed >> bin & 1 == 1 && own.iter().all(|item| item.kind == other.kind)
+        };
+        for _ in 0..4 + dice.below(7) {
+            let (item, bin) = (comer(&mut dice), dice.below(3));
+            let own: Vec<&Item> = inside.iter().filter(|(_, at)| *at == bin).map(|(item, _)| item).collect();
+            let done = online.place_over(item.clone(), bin);
+            assert_eq!(done.is_ok(), takes(bin, &own, &item), "seed {seed}: {done:?}");
+            if done.is_ok() {
+                inside.push((item, bin));
+            }
+        }
+        let own = |bin: usize| -> Vec<&Item> {
+            inside.iter().filter(|(_, at)| *at == bin).map(|(item, _)| item).collect()
+        };
+        let comer = comer(&mut dice);
+        let offers = online.offers(&comer, &Company::NONE, &Future::default());
+        for bin in 0..3 {
+            over += usize::from(!holds(bin, &own(bin)));
+            let with = [own(bin), vec![&comer]].concat();
+            let fits = takes(bin, &own(bin), &comer) && holds(bin, &with);
+            assert_eq!(offers.iter().any(|offer| offer.bin == bin), fits, "seed {seed}: bin {bin}");
+        }
+        // Every move of one into a bin in use, and every two who change places, the comer in the place made.
+        let possible = (0..inside.len()).any(|goes| {
+            let (out, bin) = (&inside[goes].0, inside[goes].1);
+            let without = |bin: usize, who: usize| -> Vec<&Item> {
+                let stay = inside.iter().enumerate().filter(|(at, (_, own))| *own == bin && *at != who);
+                stay.map(|(_, (item, _))| item).collect()
+            };
+            let stay = without(bin, goes);
+            (0..3).filter(|&to| to != bin && !own(to).is_empty()).any(|to| {
+                let one = takes(to, &own(to), out)
+                    && takes(bin, &stay, &comer)
+                    && holds(to, &[own(to), vec![out]].concat())
+                    && holds(bin, &[stay.clone(), vec![&comer]].concat());
+                one || (0..inside.len()).filter(|&comes| inside[comes].1 == to).any(|comes| {
+                    let (back, rest) = (&inside[comes].0, without(to, comes));
+                    takes(to, &rest, out)
+                        && takes(bin, &[stay.clone(), vec![back]].concat(), &comer)
+                        && takes(bin, &stay, back)
+                        && holds(to, &[rest.clone(), vec![out]].concat())
+                        && holds(bin, &[stay.clone(), vec![back, &comer]].concat())
+                })
+            })
+        });
+        let found = online.room_by_shifts(&comer, &Company::NONE, |_| true);
+        assert_eq!(found.is_some(), possible, "seed {seed}: {found:?}");
+        match found {
+            Some((shifts, bin)) => {
+                online.follow(&shifts).unwrap();
+                online.place(comer, bin).unwrap();
+                made += 1;
+            }
+            None => none += 1,
+        }
+    }
+    assert!(over > 200 && made > 40 && none > 40, "{over} over, {made} made, {none} none");
+}
+
+#[test]
+fn a_bin_that_can_never_reach_its_fewest_keeps_no_plan_from_the_others() {
+    let bin =
+        |room: u64| Bin { space_type: 0, capacity: [room, 1000], max_head: 99, min_head: 3, fair_head: 0.0 };
+    let mut dice = Dice(1);
+    let frame = Frame { bins: vec![bin(60), bin(900)], ..frame(&mut dice, 2, 260, 3) };
+    let mut online = Online::new(frame);
+    let of_need = |need: f64| Item {
+        need: vec![need],
+        slopes: [4.0, 1.0],
+        room: vec![[30, 10]],
+        kind: 0,
+        allowed: 0b11,
+    };
+    online.replan(&vec![of_need(9.0); 12], 12, Effort::FIRST);
+    // One stands there, who must not be alone, and leaves no room for a second.
+    online.place_over(Item { room: vec![[45, 10]], ..of_need(9.0) }, 0).unwrap();
+    online.place_over(of_need(9.0), 1).unwrap();
+    online.replan(&vec![of_need(11.5); 12], 12, Effort::AGAIN);
+    assert!((online.levels(1).unwrap()[0] - 11.5).abs() < 1e-9, "{:?}", online.levels(1));
+}
+
 /// Levels by those placed are found when somebody asks; when that is must not be seen in them.
 #[test]
 fn levels_by_those_placed_do_not_hang_on_when_they_are_asked_for() {

@@ -620,6 +620,48 @@ fn a_pen_filled_over_its_limits_by_hand_is_told_to_nobody_else() {
 }
 
 #[test]
+fn in_a_full_shed_each_who_is_held_can_be_sent_somewhere_and_the_others_are_told_what_they_were() {
+    // B is the last with places; by its heads, and not by its room, A holds four.
+    let pens = "pen,trough_m,area_m2,feeding,floor,max_head\nA,30,100,restricted,straw,4\nB,30,100,restricted,straw,\n";
+    let mut race = Race::new();
+    let request =
+        BringRequest { device: "t".to_owned(), now: now(0), flock_name: None, dates: None, list_of: None };
+    race.bring(request, Bringing { flock: None, pens: Some(pens.as_bytes()), groups: None });
+    open(&mut race);
+    let into = |race: &mut Race, number: u64, pen: Option<&str>| {
+        let card = Card { pen: pen.map(str::to_owned), ..card(&format!("T{number}"), 2, 3.0) };
+        enter(race, number, card)
+    };
+    for number in 0..12 {
+        into(&mut race, number, Some("A"));
+    }
+    let mut told = 0;
+    let held = loop {
+        match into(&mut race, 100 + told, None).gate {
+            Gate::Pen { pen, places_left, .. } => {
+                // 30 m of trough at 0.50 m for a ewe of 70 kg, whom nobody weighed.
+                assert_eq!((pen.as_str(), places_left), ("B", 59 - told), "A is over");
+                told += 1;
+            }
+            Gate::Hold { words } => break words,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert_eq!((told, held.as_str()), (60, "Hold her: no pen has a place left for a mature ewe."));
+    for number in 200..240 {
+        let given = into(&mut race, number, Some(["A", "B"][number as usize % 2]));
+        assert!(matches!(given.gate, Gate::Hold { .. }), "{:?}", given.gate);
+    }
+    let heads: Vec<usize> = race.view("t", now(300)).pens.iter().map(|pen| pen.ewes).collect();
+    assert_eq!(heads, [32, 80]);
+    // One who goes makes no place in a pen that is over.
+    let act = race.view("t", now(300)).last_act.unwrap().act;
+    race.undo(&UndoRequest { device: "t".to_owned(), now: now(300), by: None, act });
+    assert!(matches!(race.answer(&card("new", 2, 3.0)), Gate::Hold { .. }));
+    assert_eq!(answers(&mut race, &[]), answers(&mut anew(&race), &[]));
+}
+
+#[test]
 fn a_ewe_who_stands_there_again_has_her_own_place() {
     let pens = "pen,trough_m,area_m2,feeding,floor\nA,3,20,restricted,straw\nB,3,20,restricted,straw\n";
     let mut race = Race::new();

@@ -203,7 +203,7 @@ fn answered(draft: &mut Draft, ewe: &Ewe, problems: &mut Vec<Problem>) -> Answer
     };
     let entry = match &answer {
         Answer::Pen(pen) => placed_entry(draft, pen),
-        Answer::Hold(held) => entry("hold", held.why.clone()),
+        Answer::Hold(_) => entry("hold", draft.why_held(ewe)),
         Answer::Apart(apart, problem) => {
             problems.extend(problem.as_deref().cloned());
             entry("apart", format!("{}; she needs {}.", apart.why.trim_end_matches('.'), apart.needs))

@@ -2,14 +2,13 @@
 //!
 //! A draft is what it was told before the first ewe, and who came since, in order. Where the seats go on from
 //! those that the draft has, as they do from one ewe to the next, only the new ones are seated. Otherwise it
-//! goes back to the last kept draft that has nothing else, and goes on from there; where what was told or the
-//! pens are otherwise, it begins anew. All of these give the same draft.
+//! goes back to the last kept draft that has nothing else, and goes on from there; where what was told is
+//! otherwise, it begins anew. All of these give the same draft.
 
 use crate::farm::race::gate::GateWays;
 use crate::farm::race::ground::Ground;
 use crate::farm::race::seats::{self, Seat};
 use crate::farm::race::words;
-use crate::pen::Pen;
 use crate::sort::draft::Draft;
 
 /// Seats between two drafts that are kept to go back to (our choice: a draft is some megabytes, and seating so
@@ -25,8 +24,6 @@ pub(super) struct Drafting {
     pub draft: Draft,
     /// Whom it has.
     pub seats: Vec<Seat>,
-    /// The pens as it sees them.
-    pens: Vec<Pen>,
     /// The way of each pen, as the gate was cut before the first ewe.
     pub gate: GateWays,
     /// Whom each pen is meant for, as it was planned before the first ewe.
@@ -38,55 +35,41 @@ pub(super) struct Drafting {
 impl Drafting {
     /// Takes the seats as they are now.
     pub(super) fn go_on(&mut self, ground: &Ground, seats: Vec<Seat>) {
-        let (pens, held) = seats::seen(ground, &seats);
-        if pens != self.pens || !seats.starts_with(&self.seats) {
+        if !seats.starts_with(&self.seats) {
             *self = Self::of(ground, seats, Some(self));
             return;
         }
-        for (seat, held) in seats.into_iter().zip(held).skip(self.seats.len()) {
+        for seat in seats.into_iter().skip(self.seats.len()) {
             keep(&mut self.kept, self.seats.len(), &self.draft);
-            seats::seat(&mut self.draft, &seat, held);
+            seats::seat(&mut self.draft, &seat);
             self.seats.push(seat);
         }
     }
 
     /// The draft for these seats, from an earlier one of the same ground where that helps.
     pub(super) fn of(ground: &Ground, seats: Vec<Seat>, before: Option<&Self>) -> Self {
-        let (pens, held) = seats::seen(ground, &seats);
-        let begun = |pens: &[Pen]| Draft::new(pens.to_vec(), ground.known(), &ground.sort);
-        let mut first = None;
+        let begun = || Draft::new(ground.pens.clone(), ground.known(), &ground.sort);
+        let alike =
+            |before: &Self| before.seats.iter().zip(&seats).take_while(|(old, new)| old == new).count();
+        let found = before.and_then(|before| before.at_most(alike(before)));
+        let (mut at, mut draft) = found.map_or_else(|| (0, begun()), |(at, draft)| (at, draft.clone()));
         let (gate, meant) = match before {
             Some(before) => (before.gate.clone(), before.meant.clone()),
-            None => {
-                let draft = first.insert(begun(&ground.pens));
-                (GateWays::of(draft), words::meant(ground, draft))
-            }
+            None => (GateWays::of(&draft), words::meant(ground, &draft)),
         };
-        let before = before.filter(|before| before.pens == pens);
-        let alike = before
-            .map_or(0, |before| before.seats.iter().zip(&seats).take_while(|(old, new)| old == new).count());
-        let found = before.and_then(|before| before.at_most(alike));
-        let (mut at, mut draft, mut kept) = match found {
-            Some((at, draft)) => {
-                let kept = before.iter().flat_map(|before| &before.kept);
-                (at, draft.clone(), kept.filter(|(count, _)| *count <= at).cloned().collect())
-            }
-            None => {
-                let first = first.filter(|_| pens == ground.pens);
-                (0, first.unwrap_or_else(|| begun(&pens)), Vec::new())
-            }
-        };
-        for (seat, held) in seats.iter().zip(held).skip(at) {
+        let kept = before.iter().flat_map(|before| &before.kept);
+        let mut kept: Vec<(usize, Draft)> = kept.filter(|(count, _)| *count <= at).cloned().collect();
+        for seat in seats.iter().skip(at) {
             // Those further back would be let go again before the last seat: a draft is dear to copy.
             let is_near = at + (KEPT + 2) * STEP >= seats.len();
             let is_last = at + 1 == seats.len();
             if at == 0 || (at.is_multiple_of(STEP) && is_near) || is_last {
                 keep(&mut kept, at, &draft);
             }
-            seats::seat(&mut draft, seat, held);
+            seats::seat(&mut draft, seat);
             at += 1;
         }
-        Self { draft, seats, pens, gate, meant, kept }
+        Self { draft, seats, gate, meant, kept }
     }
 
     /// The one with the most seats up to so many.

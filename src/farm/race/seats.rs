@@ -6,13 +6,10 @@
 
 use crate::farm::journal::Book;
 use crate::farm::race::ground::Ground;
-use crate::flock::{AgeClass, Ewe};
+use crate::flock::Ewe;
 use crate::journal::{self, EventId, Stamp, Topic, Value};
-use crate::pen::{Face, Pen};
-use crate::quantity::{Metre, SquareMetre};
 use crate::solve::instance::RESOURCES;
 use crate::sort::draft::{Answer, Draft, Held};
-use crate::sort::space;
 
 /// A ewe who came.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,69 +53,19 @@ fn place(given: &journal::Event, ground: &Ground) -> Option<usize> {
     ground.place(name)
 }
 
-/// The pens as the draft must see them, and whose seats it can hold.
-///
-/// Somebody may send a ewe where no limit allows her. In a pen that is over its limits the draft counts heads and
-/// has none left; a ewe whom a pen never takes is no member there, but takes her room.
-pub(super) fn seen(ground: &Ground, seats: &[Seat]) -> (Vec<Pen>, Vec<bool>) {
-    let mut kinds: Vec<Option<bool>> = vec![None; ground.pens.len()];
-    let mut used = vec![([0_u64; RESOURCES], 0_u32); ground.pens.len()];
-    let mut strange = used.clone();
-    let mut held = Vec::with_capacity(seats.len());
-    for seat in seats {
-        let pen = seat.place.and_then(|at| Some((at, ground.pens.get(at)?)));
-        let Some((at, pen)) = pen else {
-            held.push(false);
-            continue;
-        };
-        let age = seat.ewe.age.unwrap_or(AgeClass::Mature);
-        let kind = ground.sort.ewe_lambs_apart && age == AgeClass::EweLamb;
-        let fits = pen.takes(age) && kinds.get(at).copied().flatten().is_none_or(|own| own == kind);
-        held.push(fits);
-        if fits && let Some(own) = kinds.get_mut(at) {
-            *own = Some(kind);
-        }
-        let sums = if fits { None } else { strange.get_mut(at) };
-        for sum in [used.get_mut(at), sums].into_iter().flatten() {
-            *sum = (std::array::from_fn(|part| sum.0[part] + seat.room[part]), sum.1 + 1);
-        }
-    }
-    let pens = ground.pens.iter().zip(&ground.bins).zip(used.into_iter().zip(strange));
-    let pens = pens.map(|((pen, bin), ((all, heads), (strange, strangers)))| {
-        let over = heads as usize > bin.max_head || all.iter().zip(bin.capacity).any(|(all, has)| *all > has);
-        if over {
-            return Pen { max_head: Some(heads - strangers), ..offering(pen, all) };
-        }
-        if strangers == 0 {
-            return pen.clone();
-        }
-        let left = std::array::from_fn(|part| bin.capacity[part].saturating_sub(strange[part]));
-        let most = pen.max_head.map(|most| most.saturating_sub(strangers));
-        Pen { max_head: most, ..offering(pen, left) }
-    });
-    (pens.collect(), held)
-}
-
-/// A pen that offers so much, in whole single places at the most.
-fn offering(pen: &Pen, [trough, floor]: [u64; RESOURCES]) -> Pen {
-    let metres = |thousandths: u64| thousandths as f64 / 1000.0;
-    let face = match pen.face {
-        Face::Trough(_) => Face::Trough(Metre::new(metres(trough))),
-        Face::Places(_) => Face::Places(u32::try_from(space::in_places(trough)).unwrap_or(u32::MAX)),
-    };
-    Pen { face, blocked_corners: 0, area: SquareMetre::new(metres(floor)), ..pen.clone() }
-}
-
-/// Sends a ewe who came to where she is, or past all pens.
-pub(super) fn seat(draft: &mut Draft, seat: &Seat, held: bool) {
-    if held && seat.place.is_some_and(|pen| draft.place(&seat.ewe, pen).is_ok()) {
+/// Sends a ewe who came to where she is, or past all pens. Somebody may send one where no limit allows her: in a pen
+/// that is over its limits the draft has no place left for others, and one whom a pen never takes is no member there,
+/// but takes her room.
+pub(super) fn seat(draft: &mut Draft, seat: &Seat) {
+    if seat.place.is_some_and(|pen| draft.place_over(&seat.ewe, pen).is_ok()) {
         return;
     }
-    let is_barren = seat.ewe.litter.is_some_and(|litter| litter.lambs() == 0);
-    let answer = if is_barren {
-        draft.answer(&seat.ewe)
-    } else {
-        Answer::Hold(Held { tag: seat.ewe.tag.clone(), why: String::new(), row: 0 })
-    };
-    draft.pass(&seat.ewe, &answer);
+    if seat.ewe.litter.is_some_and(|litter| litter.lambs() == 0) {
+        return draft.pass(&seat.ewe, &draft.answer(&seat.ewe));
+    }
+    let held = Answer::Hold(Held { tag: seat.ewe.tag.clone(), row: 0 });
+    match seat.place {
+        Some(pen) => draft.pass_in(&seat.ewe, pen, &held),
+        None => draft.pass(&seat.ewe, &held),
+    }
 }

@@ -17,7 +17,7 @@
 //! | `guard` | which bins may be given away without leaving somebody without a place later |
 //!
 //! No answer ever breaks a limit of room, heads, kinds or masks: that is checked in whole units against what is
-//! placed, whatever the plan says. That a bin in use also reaches its fewest items can only be looked after as
+//! placed, whatever the plan says. Who asks may place over room and heads ([`Online::place_over`]). That a bin in use also reaches its fewest items can only be looked after as
 //! far as those who are expected truly come; [`Online::below_min_head`] says where it did not.
 
 mod ahead;
@@ -203,24 +203,25 @@ impl Online {
 
     /// Whether an item, and whoever must follow it, may go to a bin.
     pub fn fits(&self, item: &Item, company: &Company, bin: usize) -> Result<(), NoPlace> {
-        let (Some(stand), Some(limits)) = (self.stands.get(bin), self.frame.bins.get(bin)) else {
-            return Err(NoPlace::NoSuchBin);
-        };
-        if item.allowed >> bin & 1 == 0 || stand.kind.is_some_and(|kind| kind != item.kind) {
-            return Err(NoPlace::NotHere);
-        }
-        let Some(takes) = item.room.get(limits.space_type) else { return Err(NoPlace::NotHere) };
+        self.is_taken_by(item, bin)?;
         if 1 + company.head > self.left_head(bin) {
             return Err(NoPlace::Head);
         }
-        let beside = company.in_type(limits.space_type);
-        let left = self.left(bin);
-        for resource in 0..RESOURCES {
-            if u64::from(takes[resource]).saturating_add(beside[resource]) > left[resource] {
-                return Err(NoPlace::Room(resource));
-            }
+        let (takes, left) = (self.takes(item, bin, company), self.left(bin));
+        match (0..RESOURCES).find(|&resource| takes[resource] > left[resource]) {
+            Some(resource) => Err(NoPlace::Room(resource)),
+            None => Ok(()),
         }
-        Ok(())
+    }
+
+    /// Whether a bin takes an item at all, room or no room.
+    fn is_taken_by(&self, item: &Item, bin: usize) -> Result<(), NoPlace> {
+        let (Some(stand), Some(limits)) = (self.stands.get(bin), self.frame.bins.get(bin)) else {
+            return Err(NoPlace::NoSuchBin);
+        };
+        let is_of_kind = stand.kind.is_none_or(|kind| kind == item.kind);
+        let takes = item.allowed >> bin & 1 == 1 && is_of_kind && item.room.get(limits.space_type).is_some();
+        if takes { Ok(()) } else { Err(NoPlace::NotHere) }
     }
 
     /// The bins that an item could go to, the best first. How sure it is that all to come still find a place goes
@@ -276,14 +277,26 @@ impl Online {
     /// Puts an item into a bin; refused where that would break a limit.
     pub fn place(&mut self, item: Item, bin: usize) -> Result<(), NoPlace> {
         self.fits(&item, &Company::NONE, bin)?;
+        self.place_over(item, bin)
+    }
+
+    /// Puts an item where it stands already, room or no room: nothing is left of a bin that is over. Refused where
+    /// the bin takes none like it.
+    pub fn place_over(&mut self, item: Item, bin: usize) -> Result<(), NoPlace> {
+        self.is_taken_by(&item, bin)?;
         self.items.push(Arc::new(item));
-        self.put(self.items.len() - 1, bin)
+        self.seat(self.items.len() - 1, bin)
     }
 
     /// Puts an item that is known and stands nowhere into a bin.
     fn put(&mut self, number: usize, bin: usize) -> Result<(), NoPlace> {
         let item = self.items.get(number).ok_or(NoPlace::NotHere)?;
         self.fits(item, &Company::NONE, bin)?;
+        self.seat(number, bin)
+    }
+
+    fn seat(&mut self, number: usize, bin: usize) -> Result<(), NoPlace> {
+        let item = self.items.get(number).ok_or(NoPlace::NotHere)?;
         let takes = self.takes(item, bin, &Company::NONE);
         let kind = item.kind;
         let stand = self.stands.get_mut(bin).ok_or(NoPlace::NoSuchBin)?;
@@ -295,7 +308,7 @@ impl Online {
         Ok(())
     }
 
-    /// Keeps room in a bin for those who must follow into it.
+    /// Keeps room in a bin for those who must follow into it, or who stand there and are no items.
     pub fn keep(&mut self, company: &Company, bin: usize) {
         if let (Some(stand), Some(limits)) = (self.stands.get_mut(bin), self.frame.bins.get(bin)) {
             stand.kept_head += company.head;

@@ -292,13 +292,32 @@ impl Problem {
             }
         }
         let left_head = online.left_head(bin).saturating_sub(comers + followers);
+        let capacity = left.map(|left| scaled(left, self.parts));
+        let more = (left_head as f64 * self.scale).min(1e9) as usize;
         Bin {
             space_type,
-            capacity: left.map(|left| scaled(left, self.parts)),
-            max_head: (left_head as f64 * self.scale).min(1e9) as usize + own,
-            min_head: (up(lacks) + own).max(1),
+            capacity,
+            max_head: more + own,
+            // Where so many cannot come no plan keeps the limit: as many as can are asked for.
+            min_head: (up(lacks).min(more).min(self.most_of_sample(bin, space_type, capacity)) + own).max(1),
             fair_head: (limits.fair_head - head as f64).max(0.0) * self.scale + own as f64,
         }
+    }
+
+    /// More of the sample than this cannot come to those who stand in a bin.
+    fn most_of_sample(&self, bin: usize, space_type: usize, capacity: [u64; RESOURCES]) -> usize {
+        let instance = &self.instance;
+        let Some(first) = self.homes.iter().position(|&home| home == bin) else { return usize::MAX };
+        let sample = self.groups..instance.items();
+        let may = |&item: &usize| instance.may(item, bin) && instance.kind[item] == instance.kind[first];
+        let room = sample.filter(may).map(|item| instance.room[space_type][item]);
+        let (count, least) = room.fold((0, [u32::MAX; RESOURCES]), |(count, least), takes| {
+            (count + 1, std::array::from_fn(|resource| takes[resource].min(least[resource])))
+        });
+        (0..RESOURCES).fold(count, |most, resource| {
+            let fit = capacity[resource] / u64::from(least[resource].max(1));
+            most.min(usize::try_from(fit).unwrap_or(usize::MAX))
+        })
     }
 
     /// Seats the guest in a bin, with whoever must follow her.

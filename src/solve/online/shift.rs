@@ -51,14 +51,14 @@ impl Online {
                     let cost = self.loss(item, bin) + self.loss(out, to) - self.loss(out, bin);
                     let takes = self.takes(out, to, &Company::NONE);
                     if self.is_open_to(out, to, None)
-                        && head <= self.left_head(bin) + 1
-                        && self.left_head(to) > 0
+                        && self.has_heads(bin, 1, head)
+                        && self.has_heads(to, 0, 1)
                         && self.covers(bin, freed, need)
                         && self.covers(to, [0; RESOURCES], takes)
                     {
                         keep(&mut one, cost, &[onward], bin);
                     }
-                    if one.is_some() || head > self.left_head(bin) {
+                    if one.is_some() || !self.has_heads(bin, 0, head) || !self.has_heads(to, 0, 0) {
                         continue;
                     }
                     for &comes in self.stands[to].members.iter().filter(|&&member| may_move(member)) {
@@ -123,9 +123,23 @@ impl Online {
         std::array::from_fn(|resource| u64::from(own[resource]) + beside[resource])
     }
 
-    /// Whether what is left of a bin and what is freed there covers a need.
+    /// Whether a bin has room for a need once something is freed there: in one that is over nothing is, before it
+    /// is over no more.
     fn covers(&self, bin: usize, freed: [u64; RESOURCES], need: [u64; RESOURCES]) -> bool {
-        let left = self.left(bin);
-        (0..RESOURCES).all(|resource| left[resource].saturating_add(freed[resource]) >= need[resource])
+        let (Some(stand), Some(limits)) = (self.stands.get(bin), self.frame.bins.get(bin)) else {
+            return false;
+        };
+        (0..RESOURCES).all(|resource| {
+            let taken = stand.used[resource].saturating_add(stand.kept[resource]);
+            taken.saturating_sub(freed[resource]).saturating_add(need[resource]) <= limits.capacity[resource]
+        })
+    }
+
+    /// Whether a bin has heads for those who stand there, for so many gone and so many come.
+    fn has_heads(&self, bin: usize, gone: usize, come: usize) -> bool {
+        let (Some(stand), Some(limits)) = (self.stands.get(bin), self.frame.bins.get(bin)) else {
+            return false;
+        };
+        stand.members.len() + stand.kept_head + come <= limits.max_head.saturating_add(gone)
     }
 }

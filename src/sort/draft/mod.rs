@@ -31,7 +31,7 @@ use crate::flock::{AgeClass, Due, Ewe};
 use crate::pen::Pen;
 use crate::problem::Problem;
 use crate::solve::instance::RESOURCES;
-use crate::solve::online::{Ahead, Effort, Item, Offer, Online};
+use crate::solve::online::{Ahead, Company, Effort, Item, Offer, Online};
 use crate::sort::apart::Apart;
 use crate::sort::gaps::Flock;
 use crate::sort::plan::{self, NotSorted, PlannedEwe};
@@ -39,8 +39,9 @@ use crate::sort::settings::Settings;
 use belief::{AtGate, Belief};
 use figures::Figures;
 use prior::Prior;
+use std::borrow::Cow;
 use std::sync::Arc;
-use tie::Ties;
+use tie::{Tied, Ties};
 
 /// The rest is planned again after so many ewes: by trial in a prototype, every 10 was better than every 25. While
 /// little has been seen each ewe tells more, so it is done oftener: up to so many ewes, every so many.
@@ -114,8 +115,6 @@ pub struct RunnerUp {
 pub struct Held {
     /// Her tag.
     pub tag: String,
-    /// Why.
-    pub why: String,
     /// Her row in the list.
     pub row: u32,
 }
@@ -125,7 +124,7 @@ pub struct Held {
 pub enum Answer {
     /// She goes to a pen.
     Pen(Box<PenAnswer>),
-    /// Hold her: no pen can take her within its limits.
+    /// Hold her: no pen can take her within its limits. [`Draft::why_held`] says why.
     Hold(Held),
     /// She is not sorted: barren, not scanned, or her date cannot be right.
     Apart(Box<Apart>, Option<Box<Problem>>),
@@ -205,26 +204,11 @@ impl Draft {
             Ok(planned) => planned,
             Err(why) => return Answer::Apart(Box::new(why.apart), why.problem.map(Box::new)),
         };
-        let Some(mut item) = self.item(&planned) else {
-            return Answer::Hold(Held {
-                tag: ewe.tag.clone(),
-                why: "there is no pen".to_owned(),
-                row: ewe.row,
-            });
-        };
+        let held = || Answer::Hold(Held { tag: ewe.tag.clone(), row: ewe.row });
+        let Some(mut item) = self.item(&planned) else { return held() };
         let tied = self.ties.of(&ewe.tag, &self.belief);
         item.allowed &= tied.mask;
-        let released;
-        let online = match &tied.kept {
-            // Room is kept for her: it is hers to use.
-            Some((pen, company)) => {
-                let mut online = self.online.clone();
-                online.release(company, *pen);
-                released = online;
-                &released
-            }
-            None => &self.online,
-        };
+        let online = &*self.released(&tied);
         let mut future = self.belief.future(&self.allowed);
         // She herself is no longer to come, nor are those for whom room is kept.
         future.total = future.total.saturating_sub(1 + self.ties.waiting());
@@ -237,10 +221,7 @@ impl Draft {
         } else {
             online.offers(&item, &tied.company, &future)
         };
-        let Some(best) = offers.first() else {
-            let why = words::hold(self, online, &planned, &item, &tied.company);
-            return Answer::Hold(Held { tag: ewe.tag.clone(), why, row: ewe.row });
-        };
+        let Some(best) = offers.first() else { return held() };
         let runner_up = offers.get(1).map(|offer| RunnerUp {
             pen: offer.bin,
             loss_mj: offer.loss,
@@ -262,9 +243,28 @@ impl Draft {
         }))
     }
 
+    /// The pens as a ewe finds them: room that is kept for her is hers to use.
+    fn released(&self, tied: &Tied) -> Cow<'_, Online> {
+        let mut online = Cow::Borrowed(&self.online);
+        if let Some((pen, company)) = &tied.kept {
+            online.to_mut().release(company, *pen);
+        }
+        online
+    }
+
     /// Puts a ewe where she went, be it the pen that was answered or another. Refused, and nothing changed,
     /// where that would break a limit.
     pub fn place(&mut self, ewe: &Ewe, pen: usize) -> Result<(), CannotPlace> {
+        self.put(ewe, pen, false)
+    }
+
+    /// Puts a ewe where she stands already, also where the pen has no room for her: it is full then, and nobody else
+    /// is told it. Refused, and nothing changed, where the pen takes none like her.
+    pub fn place_over(&mut self, ewe: &Ewe, pen: usize) -> Result<(), CannotPlace> {
+        self.put(ewe, pen, true)
+    }
+
+    fn put(&mut self, ewe: &Ewe, pen: usize, over: bool) -> Result<(), CannotPlace> {
         let by_tag = match self.stands(&ewe.tag) {
             Err(place) => place,
             Ok((_, pen)) => {
@@ -285,8 +285,8 @@ impl Draft {
         if let Some((kept_in, company)) = &tied.kept {
             self.online.release(company, *kept_in);
         }
-        let done = self.online.fits(&item, &tied.company, pen);
-        if let Err(why) = done.and_then(|()| self.online.place(item.clone(), pen)) {
+        let done = if over { Ok(()) } else { self.online.fits(&item, &tied.company, pen) };
+        if let Err(why) = done.and_then(|()| self.online.place_over(item.clone(), pen)) {
             if let Some((kept_in, company)) = &tied.kept {
                 self.online.keep(company, *kept_in);
             }
@@ -318,6 +318,15 @@ impl Draft {
         self.ties.gone(&ewe.tag);
         self.belief.passed(&ewe.tag, matches!(answer, Answer::Hold(_)));
         self.look_ahead(false);
+    }
+
+    /// A ewe goes to no pen and stands in one all the same, where none like her may be: her room there is gone.
+    pub fn pass_in(&mut self, ewe: &Ewe, pen: usize, answer: &Answer) {
+        if let Ok(planned) = self.ready(ewe) {
+            let room = planned.room.iter().map(|room| room.map(u64::from)).collect();
+            self.online.keep(&Company { head: 1, room }, pen);
+        }
+        self.pass(ewe, answer);
     }
 
     fn look_ahead(&mut self, moved: bool) {

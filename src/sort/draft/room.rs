@@ -19,6 +19,16 @@ pub struct Move {
 }
 
 impl Draft {
+    /// Why a ewe is held, and who could move for her. Who could is looked for among all pairs of ewes: to be asked where
+    /// somebody reads it.
+    pub fn why_held(&self, ewe: &Ewe) -> String {
+        let Ok(planned) = self.ready(ewe) else { return String::new() };
+        let Some(mut item) = self.item(&planned) else { return "there is no pen".to_owned() };
+        let tied = self.ties.of(&ewe.tag, &self.belief);
+        item.allowed &= tied.mask;
+        words::hold(self, &self.released(&tied), &planned, &item, &tied.company)
+    }
+
     /// The moves that give a ewe who is held a place, and the pen where it is. Nothing where no single move, and no
     /// two ewes who change places, make one. Ewes tied to others are left where they are.
     pub fn room_for(&self, ewe: &Ewe) -> Option<(Vec<Move>, usize)> {
