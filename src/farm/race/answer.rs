@@ -107,7 +107,7 @@ fn tell(
     ground: &Ground,
     drafting: &Drafting,
     (ewe, is_guessed): (&Ewe, bool),
-    places: &[(usize, u64)],
+    places: &[view::Places],
 ) -> Gate {
     let draft = &drafting.draft;
     let best = match draft.answer(ewe) {
@@ -122,7 +122,7 @@ fn tell(
         Answer::Already(_) => return Gate::Hold { words: "She is in a pen already.".to_owned() },
     };
     let name = |at: usize| ground.pens.get(at).map(|pen| pen.name.clone()).unwrap_or_default();
-    let places_left = places.get(best.pen).map_or(0, |(_, left)| *left);
+    let places_left = places.get(best.pen).map_or(0, |places| places.left);
     Gate::Pen {
         pen: name(best.pen),
         at: best.pen,

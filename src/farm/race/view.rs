@@ -219,11 +219,12 @@ fn rate(mut times: Vec<u64>, now: Now) -> String {
 fn pens(race: &Race) -> Vec<PenFill> {
     let Some(ground) = &race.ground else { return Vec::new() };
     let gate = race.drafting.as_ref().map(|drafting| &drafting.gate);
-    let fill = |(at, (pen, (ewes, left))): (usize, (&crate::pen::Pen, (usize, u64)))| {
+    let fill = |(at, (pen, Places { ewes, left, over })): (usize, (&crate::pen::Pen, Places))| {
         let full = if ewes == 0 { 0.0 } else { ewes as f64 / (ewes as f64 + left as f64) };
-        let words = match left {
-            0 => format!("{ewes} in, full"),
-            _ => format!("{ewes} in, {left} left"),
+        let words = match (left, over) {
+            (0, 0) => format!("{ewes} in, full"),
+            (0, over) => format!("{ewes} in, {over} too many"),
+            (left, _) => format!("{ewes} in, {left} left"),
         };
         let way = gate.and_then(|gate| gate.way_of(at));
         PenFill { pen: pen.name.clone(), at, ewes, full, is_full: left == 0, words, way }
@@ -231,9 +232,19 @@ fn pens(race: &Race) -> Vec<PenFill> {
     ground.pens.iter().zip(places(race, ground)).enumerate().map(fill).collect()
 }
 
-/// The ewes in each pen, and its places left for grown ewes of usual weight: the one count that the screen shows,
-/// whoever stands at the gate.
-pub(super) fn places(race: &Race, ground: &Ground) -> Vec<(usize, u64)> {
+/// Who is in a pen, and its places for grown ewes of usual weight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Places {
+    /// Ewes in it.
+    pub(super) ewes: usize,
+    /// Places left.
+    pub(super) left: u64,
+    /// How many such ewes would have to leave it until nobody is short of trough, floor or head.
+    pub(super) over: u64,
+}
+
+/// The places in each pen: the one count that the screen shows, whoever stands at the gate.
+pub(super) fn places(race: &Race, ground: &Ground) -> Vec<Places> {
     let usual =
         crate::flock::Ewe { age: Some(AgeClass::Mature), ..crate::flock::Ewe::unknown(String::new()) };
     let count = |(at, bin): (usize, &crate::solve::instance::Bin)| {
@@ -241,17 +252,20 @@ pub(super) fn places(race: &Race, ground: &Ground) -> Vec<(usize, u64)> {
         let (ewes, used) = stands.fold((0, [0_u64; 2]), |(head, used), (_, room)| {
             (head + 1, [used[0] + room[0], used[1] + room[1]])
         });
-        let takes = ground.room(&usual, at);
-        let left = bin
-            .capacity
-            .iter()
-            .zip(used)
-            .zip(takes)
-            .map(|((has, used), takes)| has.saturating_sub(used).checked_div(takes).unwrap_or(u64::MAX))
-            .min()
-            .unwrap_or_default()
-            .min(bin.max_head.saturating_sub(ewes) as u64);
-        (ewes, left)
+        // Trough and floor, each with what is used and what one more takes; and heads, of which one takes one.
+        let room = bin.capacity.into_iter().zip(used).zip(ground.room(&usual, at));
+        let rooms = room.map(|((has, used), takes)| (has, used, takes));
+        let rooms: Vec<_> = rooms.chain([(bin.max_head as u64, ewes as u64, 1)]).collect();
+        let left = |&(has, used, takes): &(u64, u64, u64)| has.saturating_sub(used).checked_div(takes);
+        let over = |&(has, used, takes): &(u64, u64, u64)| match takes {
+            0 => 0,
+            takes => used.saturating_sub(has).div_ceil(takes),
+        };
+        Places {
+            ewes,
+            left: rooms.iter().filter_map(left).min().unwrap_or_default(),
+            over: rooms.iter().map(over).max().unwrap_or_default(),
+        }
     };
     ground.bins.iter().enumerate().map(count).collect()
 }
