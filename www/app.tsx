@@ -85,6 +85,8 @@ async function open(): Promise<void> {
   // Not only once the room is drawn: a long journal takes longest of all.
   if (screen.value === "race") void openRace();
   await begun;
+  // What keeps the site fetches all of it: on a poor signal the race comes first.
+  void keepSite();
   if (wantsDemo()) await openDemo();
 }
 
@@ -93,7 +95,6 @@ if (app && paper) {
   watchBack();
   // Asked first, so that the first picture already says that the engine starts.
   void open();
-  void keepSite();
   render(<App />, app);
   preparePrint(paper);
   addEventListener("hashchange", ({ oldURL }) => {

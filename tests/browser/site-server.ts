@@ -27,6 +27,8 @@ export class Site {
   readonly folder = mkdtempSync(join(tmpdir(), "evenfold-site-"));
   /** A file for which the server answers with an error. */
   broken = "";
+  /** A file that takes two seconds. */
+  slow = "";
   /** What was asked for, in order. */
   readonly asked: string[] = [];
   /** What was sent, in order; what the browser had already is not sent again. */
@@ -59,8 +61,13 @@ export class Site {
         if (request.headers["if-none-match"] === etag) {
           response.writeHead(304, head).end();
         } else {
-          this.sent.push(name);
-          response.writeHead(200, head).end(body);
+          setTimeout(
+            () => {
+              this.sent.push(name);
+              response.writeHead(200, head).end(body);
+            },
+            name === this.slow ? 2000 : 0,
+          );
         }
       } catch {
         response.writeHead(500).end();

@@ -147,6 +147,19 @@ site(
 );
 
 site(
+  "on a poor signal nothing is kept before the race can begin",
+  async ({ page, own }) => {
+    const first = own.parts[0] ?? "";
+    own.slow = first;
+    await openKept(page, `${own.address}?start`);
+    expect(own.sent.indexOf(first)).toBeGreaterThan(-1);
+    expect(own.sent.indexOf("keep.js")).toBeGreaterThan(
+      own.sent.indexOf(first),
+    );
+  },
+);
+
+site(
   "a newer version waits until it is asked for, is not offered at the race, and keeps every entry",
   async ({ page, own }) => {
     await openKept(page, own.address);
