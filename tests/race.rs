@@ -654,7 +654,7 @@ fn in_a_full_shed_each_who_is_held_can_be_sent_somewhere_and_the_others_are_told
     }
     // A is over by its heads, B by its trough: 40 m for 80 ewes, of 30.
     let tiles: Vec<String> = race.view("t", now(300)).pens.into_iter().map(|pen| pen.words).collect();
-    assert_eq!(tiles, ["32 in, 28 too many", "80 in, 20 too many"]);
+    assert_eq!(tiles, ["32 in, 28 over", "80 in, 20 over"]);
     // One who goes makes no place in a pen that is over.
     let act = race.view("t", now(300)).last_act.unwrap().act;
     race.undo(&UndoRequest { device: "t".to_owned(), now: now(300), by: None, act });

@@ -223,7 +223,7 @@ fn pens(race: &Race) -> Vec<PenFill> {
         let full = if ewes == 0 { 0.0 } else { ewes as f64 / (ewes as f64 + left as f64) };
         let words = match (left, over) {
             (0, 0) => format!("{ewes} in, full"),
-            (0, over) => format!("{ewes} in, {over} too many"),
+            (0, over) => format!("{ewes} in, {over} over"),
             (left, _) => format!("{ewes} in, {left} left"),
         };
         let way = gate.and_then(|gate| gate.way_of(at));
