@@ -1,6 +1,7 @@
 /** Backup and restore, other flocks, other tablets, wrong clocks. */
 import { expect, PAGE } from "./support.ts";
 import {
+  throwFirstCopyAway,
   backup,
   beginBare,
   beginWithPens,
@@ -184,14 +185,7 @@ test("a store that the browser threw away is filled again from the second copy, 
   const before = await stored(page);
   await page.goto("about:blank");
   await page.goto(PAGE);
-  await page.evaluate(
-    () =>
-      new Promise<void>((resolve, reject) => {
-        const gone = indexedDB.deleteDatabase("evenfold-journal");
-        gone.onsuccess = () => resolve();
-        gone.onblocked = () => reject(new Error("somebody holds it"));
-      }),
-  );
+  await throwFirstCopyAway(page);
   await openRace(page);
   await expect(page.getByText("The browser had lost its store")).toBeVisible();
   await expect(page.locator(".race-run")).toContainText("2 ewes today");

@@ -7,14 +7,10 @@ import {
   enterEwe,
   lambs,
   openRace,
+  SIZES,
   toMore,
   wedge,
 } from "./race-support.ts";
-
-const SIZES = [
-  [768, 1024],
-  [1024, 768],
-] as const;
 
 /** States of the screen, each from a fresh store. */
 const STATES: Record<string, (page: Page) => Promise<void>> = {

@@ -6,14 +6,11 @@ import {
   harsh as test,
   lambs,
   openRace,
+  SIZES,
+  throwFirstCopyAway,
   wedge,
 } from "./race-support.ts";
 import { expect, openStart, type Page } from "./support.ts";
-
-const SIZES = [
-  [768, 1024],
-  [1024, 768],
-] as const;
 
 /** This one makes way for the first ewe. */
 const BROUGHT = "were brought back from the second copy";
@@ -40,13 +37,7 @@ const NOTICES: Record<string, (page: Page) => Promise<void>> = {
   [BROUGHT]: async (page) => {
     await page.goto("about:blank");
     await openStart(page);
-    await page.evaluate(
-      () =>
-        new Promise<void>((resolve) => {
-          const gone = indexedDB.deleteDatabase("evenfold-journal");
-          gone.onsuccess = () => resolve();
-        }),
-    );
+    await throwFirstCopyAway(page);
     await page.goto("about:blank");
     await openRace(page);
   },

@@ -142,3 +142,21 @@ export async function backup(page: Page): Promise<string> {
 /** Goes to lists and backup. */
 export const toMore = (page: Page) =>
   page.getByRole("button", { name: "Lists and backup" }).click();
+
+/** The tablet's screen, upright and lying. */
+export const SIZES = [
+  [768, 1024],
+  [1024, 768],
+] as const;
+
+/** The browser throws the first copy of the journal away; nobody may hold it open. */
+export function throwFirstCopyAway(page: Page): Promise<void> {
+  return page.evaluate(
+    () =>
+      new Promise<void>((resolve, reject) => {
+        const gone = indexedDB.deleteDatabase("evenfold-journal");
+        gone.onsuccess = () => resolve();
+        gone.onblocked = () => reject(new Error("somebody holds it"));
+      }),
+  );
+}

@@ -61,7 +61,7 @@ site(
     expect(compiled.subarray(1, 4).toString()).toBe("asm");
     expect(brotliCompressSync(compiled).length).toBeLessThan(500_000);
     // With all that is asked for later. In one piece the engine would be hardly lighter.
-    expect(own.size(all)).toBeLessThan(1_350_000);
+    expect(own.size(all)).toBeLessThan(1_300_000);
   },
 );
 

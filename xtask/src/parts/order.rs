@@ -10,6 +10,9 @@ use std::convert::Infallible;
 use wasm_encoder::reencode::{self, Reencode};
 use wasmparser::{CodeSectionReader, FunctionBody, FunctionSectionReader, Parser, Payload};
 
+// The five figures that follow were found by trial on this engine, whose packed parts differ by less than half a per cent
+// for others near them.
+
 /// How long a run of bytes must be to be worth finding again.
 const RUN: usize = 6;
 /// How many runs of a function are looked at, at most.

@@ -15,41 +15,20 @@ pub struct Owners {
     pub calls: Vec<BTreeSet<usize>>,
 }
 
-/// The name by which a function is found again after its module was worked on: its index when it was linked.
+/// How the mark of a function begins.
+const MARK: &str = "f";
+
+/// The name by which a function is found again after its boundary was made: its index when it was linked. No exported
+/// name may stand here, since functions that are called like their export are given another name then; and some are
+/// exported anew by this one, so it must be a name in JavaScript too.
 pub fn mark(index: usize) -> String {
-    format!("f{index}")
+    format!("{MARK}{index}")
 }
 
 /// Finds the owners, where `part_of` tells the part of each of the module's exports.
 pub fn owners(module: &Module, notes: &Notes, part_of: impl Fn(&str) -> usize) -> Owners {
-    let ids: Vec<FunctionId> = module.functions().map(|function| function.id()).collect();
     let places: BTreeMap<FunctionId, usize> =
-        ids.iter().enumerate().map(|(place, id)| (*id, place)).collect();
-    let by_mark: BTreeMap<&str, usize> = module
-        .functions()
-        .enumerate()
-        .filter_map(|(place, function)| Some((function.name.as_deref()?, place)))
-        .collect();
-    let linked: BTreeMap<usize, usize> = (0..notes.functions.len())
-        .filter_map(|linked| Some((linked, *by_mark.get(mark(linked).as_str())?)))
-        .collect();
-    let mut mentions = vec![Mentions::default(); ids.len()];
-    for (index, place) in &linked {
-        mentions[*place].clone_from(&notes.functions[*index]);
-    }
-    let calls: Vec<BTreeSet<usize>> = module
-        .functions()
-        .map(|function| {
-            let mut called = Called::default();
-            if let FunctionKind::Local(local) = &function.kind {
-                dfs_in_order(&mut called, local, local.entry_block());
-            }
-            called.functions.iter().map(|id| places[id]).collect()
-        })
-        .collect();
-
-    let mut owners =
-        Owners { functions: vec![None; ids.len()], data: vec![None; notes.data.len()], calls: Vec::new() };
+        module.functions().enumerate().map(|(place, function)| (function.id(), place)).collect();
     let mut roots: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for export in module.exports.iter() {
         if let ExportItem::Function(id) = export.item {
@@ -57,34 +36,16 @@ pub fn owners(module: &Module, notes: &Notes, part_of: impl Fn(&str) -> usize) -
         }
     }
     roots.entry(0).or_default().extend(module.start.map(|id| places[&id]));
+    let mut owners = Owners {
+        functions: vec![None; places.len()],
+        data: vec![None; notes.data.len()],
+        calls: calls(module, &places),
+    };
+    let linked = linked(module);
+    let mentions = mentions(notes, &linked, places.len());
     // Parts in their order, so that what an earlier one reached stays its own.
-    for (part, roots) in roots {
-        let mut functions = roots;
-        let mut data: Vec<usize> = Vec::new();
-        loop {
-            let mentioned = if let Some(place) = functions.pop() {
-                if owners.functions[place].is_some() {
-                    continue;
-                }
-                owners.functions[place] = Some(part);
-                functions.extend(&calls[place]);
-                &mentions[place]
-            } else if let Some(datum) = data.pop() {
-                if owners.data[datum].is_some() {
-                    continue;
-                }
-                owners.data[datum] = Some(part);
-                &notes.data[datum].mentions
-            } else {
-                break;
-            };
-            data.extend(&mentioned.data);
-            for function in &mentioned.functions {
-                let place = linked.get(function);
-                // A function that is gone was one of the descriptions of the boundary, which nothing calls.
-                functions.extend(place);
-            }
-        }
+    for (part, functions) in roots {
+        owners.reach(part, functions, notes, &linked, &mentions);
     }
     // What comes from outside, the first part brings for all.
     for (function, owner) in module.functions().zip(&mut owners.functions) {
@@ -92,8 +53,72 @@ pub fn owners(module: &Module, notes: &Notes, part_of: impl Fn(&str) -> usize) -
             *owner = Some(0);
         }
     }
-    owners.calls = calls;
     owners
+}
+
+impl Owners {
+    /// Gives a part all that these functions of its can come to use and nobody has.
+    fn reach(
+        &mut self,
+        part: usize,
+        mut functions: Vec<usize>,
+        notes: &Notes,
+        linked: &BTreeMap<usize, usize>,
+        mentions: &[Mentions],
+    ) {
+        let mut data: Vec<usize> = Vec::new();
+        loop {
+            let mentioned = if let Some(place) = functions.pop() {
+                if self.functions[place].is_some() {
+                    continue;
+                }
+                self.functions[place] = Some(part);
+                functions.extend(&self.calls[place]);
+                &mentions[place]
+            } else if let Some(datum) = data.pop() {
+                if self.data[datum].is_some() {
+                    continue;
+                }
+                self.data[datum] = Some(part);
+                &notes.data[datum].mentions
+            } else {
+                break;
+            };
+            data.extend(&mentioned.data);
+            // A function that is gone was one of the descriptions of the boundary, which nothing calls.
+            functions.extend(mentioned.functions.iter().filter_map(|function| linked.get(function)));
+        }
+    }
+}
+
+/// Where each function that was linked stands now, by its index then.
+fn linked(module: &Module) -> BTreeMap<usize, usize> {
+    let index = |name: &str| name.strip_prefix(MARK)?.parse::<usize>().ok();
+    let functions = module.functions().enumerate();
+    functions.filter_map(|(place, function)| Some((index(function.name.as_deref()?)?, place))).collect()
+}
+
+/// What each function mentions, in the module's order.
+fn mentions(notes: &Notes, linked: &BTreeMap<usize, usize>, count: usize) -> Vec<Mentions> {
+    let mut mentions = vec![Mentions::default(); count];
+    for (&index, &place) in linked {
+        if let Some(noted) = notes.functions.get(index) {
+            mentions[place].clone_from(noted);
+        }
+    }
+    mentions
+}
+
+/// What each function calls, in the module's order.
+fn calls(module: &Module, places: &BTreeMap<FunctionId, usize>) -> Vec<BTreeSet<usize>> {
+    let calls = module.functions().map(|function| {
+        let mut called = Called::default();
+        if let FunctionKind::Local(local) = &function.kind {
+            dfs_in_order(&mut called, local, local.entry_block());
+        }
+        called.functions.iter().map(|id| places[id]).collect()
+    });
+    calls.collect()
 }
 
 /// The functions that a function calls.
